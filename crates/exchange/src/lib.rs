@@ -1,0 +1,1 @@
+//! Sheets, waypoints, photos and load traces, in and out.

@@ -1,0 +1,15 @@
+//! The records of one group: facts, rules, fold and merge.
+//!
+//! Belongs here: the record types, the append-only log's fact, the deterministic fold of facts into
+//! the state of each subject, the rules that find contradictions, and the step from records to the
+//! case the core judges.
+//! May not come in: storage, file formats, clocks, randomness (ids and times are arguments).
+
+mod fact;
+mod record;
+
+pub use fact::{Body, Fact, Stamp, Subject};
+pub use record::{
+    BatchRecord, CragRecord, FittingRecord, PhotoRecord, PlacementRecord, PullEnd, PullRecord, RouteRecord,
+    SightingRecord, StockRecord,
+};

@@ -1,0 +1,1 @@
+//! Charts (SVG) and the crag report (PDF).

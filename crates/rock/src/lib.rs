@@ -1,0 +1,9 @@
+//! The rock: its strength from field evidence, and the geometry of edges and neighbours.
+//!
+//! Belongs here: rock types, field grades, rebound, point load, wetness and joints, and their
+//! combination into one strength with honest scatter.
+//! May not come in: anchors, corrosion, files.
+
+mod evidence;
+
+pub use evidence::{FieldGrade, RockEvidence, RockStrength, RockType, Soundness, Surroundings, Wetness};

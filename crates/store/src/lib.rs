@@ -1,0 +1,1 @@
+//! SQLite file that keeps a register.

@@ -1,0 +1,13 @@
+//! Quantities: the ground floor.
+//!
+//! Belongs here: newtypes that hold SI values, their arithmetic, the reading of what people write
+//! ("3/8", "M12x90", "25 ft-lb") and their display in metric or US units.
+//! May not come in: anything that knows what a bolt or a rock is, files, clocks, randomness.
+//!
+//! Every quantity stores the SI unit named in its type's documentation. Constructors and getters
+//! name the unit ([`Length::mm`], [`Length::as_mm`]), so that no bare number crosses a crate border
+//! without its unit.
+
+mod quantity;
+
+pub use quantity::{Angle, Force, Length, Mass, Quantity, Ratio, Stress, Temperature, Torque};

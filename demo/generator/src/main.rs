@@ -1,0 +1,2 @@
+//! Makes the invented demo scenario.
+fn main() {}

@@ -1,0 +1,1 @@
+//! Check values from published sources.

@@ -1,0 +1,2 @@
+//! The one door to build, demo, test and bench.
+fn main() {}
