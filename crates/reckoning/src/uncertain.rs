@@ -61,9 +61,6 @@ impl<Q: Quantity> Uncertain<Q> {
     /// The quantity times an independent uncertain factor: medians multiply, variances of the
     /// logarithm add.
     pub fn times(&self, factor: f64, factor_sd_ln: f64) -> Self {
-        Self {
-            median: Q::from_si(self.median.si() * factor),
-            sd_ln: self.sd_ln.hypot(factor_sd_ln),
-        }
+        Self { median: Q::from_si(self.median.si() * factor), sd_ln: self.sd_ln.hypot(factor_sd_ln) }
     }
 }
