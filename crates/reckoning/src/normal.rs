@@ -118,10 +118,10 @@ impl Table {
         if at <= 0.0 || at.is_nan() {
             return 0.0;
         }
-        let index = at as usize;
-        if index + 1 >= self.nodes.len() {
+        if at >= (self.nodes.len() - 1) as f64 {
             return 1.0;
         }
+        let index = at as usize;
         let t = at - index as f64;
         let (p0, m0) = self.nodes[index];
         let (p1, m1) = self.nodes[index + 1];
