@@ -1,0 +1,8 @@
+//! Units.
+
+use crate::Computation;
+
+/// Computations of this area.
+pub fn computations() -> Vec<Computation> {
+    Vec::new()
+}

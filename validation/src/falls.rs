@@ -1,0 +1,8 @@
+//! Falls, ropes, friction and load spectra.
+
+use crate::Computation;
+
+/// Computations of this area.
+pub fn computations() -> Vec<Computation> {
+    Vec::new()
+}

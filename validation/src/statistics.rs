@@ -1,0 +1,8 @@
+//! Statistics of pull tests.
+
+use crate::Computation;
+
+/// Computations of this area.
+pub fn computations() -> Vec<Computation> {
+    Vec::new()
+}

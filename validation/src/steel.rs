@@ -1,0 +1,8 @@
+//! Stress areas and steel resistance.
+
+use crate::Computation;
+
+/// Computations of this area.
+pub fn computations() -> Vec<Computation> {
+    Vec::new()
+}
