@@ -5,10 +5,15 @@
 //! case the core judges.
 //! May not come in: storage, file formats, clocks, randomness (ids and times are arguments).
 
+mod clock;
 mod fact;
+mod field;
+pub mod identity;
 mod record;
 
-pub use fact::{Body, Fact, Stamp, Subject};
+pub use clock::{Clock, FarFuture, LATEST_MILLIS, days_ahead};
+pub use fact::{Body, Fact, FactError, Stamp, Subject};
+pub use field::Record;
 pub use record::{
     BatchRecord, CragRecord, FittingRecord, PhotoRecord, PlacementRecord, PullEnd, PullRecord, RouteRecord,
     SightingRecord, StockRecord,

@@ -1,5 +1,10 @@
 //! The records. Every field is optional: unknown stays unknown.
+//!
+//! `record!` makes of each list a struct of public `Option` fields (`name: String` becomes
+//! `pub name: Option<String>`) that is stored as JSON without the unknown fields, and its
+//! [`Record`](crate::Record).
 
+use crate::field::record;
 use decay::{Setting, Shelter};
 use demand::{Role, Steepness, UseClass};
 use evidence::Seen;
@@ -9,119 +14,114 @@ use rock::{FieldGrade, RockType, Soundness, Wetness};
 use serde::{Deserialize, Serialize};
 use units::{Force, Length, Stress, Temperature, Torque};
 
-/// A crag and what is known of its rock and climate.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-#[allow(missing_docs)]
-pub struct CragRecord {
-    pub name: Option<String>,
-    pub latitude_deg: Option<f64>,
-    pub longitude_deg: Option<f64>,
-    pub rock_type: Option<RockType>,
-    pub grade: Option<FieldGrade>,
-    pub tested_ucs: Option<Stress>,
-    pub unit_weight_kn_per_m3: Option<f64>,
-    pub wetness: Option<Wetness>,
-    pub setting: Option<Setting>,
-    pub temperature: Option<Temperature>,
-    pub relative_humidity_percent: Option<f64>,
-    pub sulphur_mg_m2_d: Option<f64>,
-    pub chloride_mg_m2_d: Option<f64>,
-    pub visit_hours: Option<f64>,
-    pub visit_cost: Option<f64>,
-    pub note: Option<String>,
+record! {
+    /// A crag and what is known of its rock and climate.
+    CragRecord {
+        name: String,
+        latitude_deg: f64,
+        longitude_deg: f64,
+        rock_type: RockType,
+        grade: FieldGrade,
+        tested_ucs: Stress,
+        unit_weight_kn_per_m3: f64,
+        wetness: Wetness,
+        setting: Setting,
+        temperature: Temperature,
+        relative_humidity_percent: f64,
+        sulphur_mg_m2_d: f64,
+        chloride_mg_m2_d: f64,
+        visit_hours: f64,
+        visit_cost: f64,
+        note: String,
+    }
 }
 
-/// A route.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-#[allow(missing_docs)]
-pub struct RouteRecord {
-    pub name: Option<String>,
-    /// Identity of the crag.
-    pub crag: Option<String>,
-    pub sector: Option<String>,
-    /// Climbing grade as written.
-    pub grade: Option<String>,
-    pub length: Option<Length>,
-    pub steepness: Option<Steepness>,
-    pub use_class: Option<UseClass>,
-    pub latitude_deg: Option<f64>,
-    pub longitude_deg: Option<f64>,
-    pub note: Option<String>,
+record! {
+    /// A route.
+    RouteRecord {
+        name: String,
+        /// Identity of the crag.
+        crag: String,
+        sector: String,
+        /// Climbing grade as written.
+        grade: String,
+        length: Length,
+        steepness: Steepness,
+        use_class: UseClass,
+        latitude_deg: f64,
+        longitude_deg: f64,
+        note: String,
+    }
 }
 
-/// One hole in the rock.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-#[allow(missing_docs)]
-pub struct PlacementRecord {
-    /// Identity of the route.
-    pub route: Option<String>,
-    /// Number from the ground up, 1 = first.
-    pub number: Option<u16>,
-    pub pitch: Option<u16>,
-    pub role: Option<Role>,
-    /// Height above the start of the pitch.
-    pub height: Option<Length>,
-    pub steepness: Option<Steepness>,
-    pub shelter: Option<Shelter>,
-    pub edge_distance: Option<Length>,
-    pub spacing: Option<Length>,
-    pub rock_type: Option<RockType>,
-    pub grade: Option<FieldGrade>,
-    pub rebound: Option<f64>,
-    pub point_load_index: Option<Stress>,
-    pub soundness: Option<Soundness>,
-    pub wetness: Option<Wetness>,
-    pub latitude_deg: Option<f64>,
-    pub longitude_deg: Option<f64>,
-    pub note: Option<String>,
+record! {
+    /// One hole in the rock.
+    PlacementRecord {
+        /// Identity of the route.
+        route: String,
+        /// Number from the ground up, 1 = first.
+        number: u16,
+        pitch: u16,
+        role: Role,
+        /// Height above the start of the pitch.
+        height: Length,
+        steepness: Steepness,
+        shelter: Shelter,
+        edge_distance: Length,
+        spacing: Length,
+        rock_type: RockType,
+        grade: FieldGrade,
+        rebound: f64,
+        point_load_index: Stress,
+        soundness: Soundness,
+        wetness: Wetness,
+        latitude_deg: f64,
+        longitude_deg: f64,
+        note: String,
+    }
 }
 
-/// The hardware in a placement for a span of time.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-#[allow(missing_docs)]
-pub struct FittingRecord {
-    /// Identity of the placement.
-    pub placement: Option<String>,
-    pub placed_on: Option<Date>,
-    /// Year alone, where only that is known.
-    pub placed_year: Option<i16>,
-    pub removed_on: Option<Date>,
-    pub kind: Option<Kind>,
-    pub diameter: Option<Length>,
-    pub length: Option<Length>,
-    pub embedment: Option<Length>,
-    pub material: Option<Material>,
-    pub hanger_material: Option<Material>,
-    pub resin: Option<Resin>,
-    pub rated_radial: Option<Force>,
-    pub rated_axial: Option<Force>,
-    pub torque: Option<Torque>,
-    pub batch: Option<String>,
-    pub set_by: Option<String>,
-    pub note: Option<String>,
+record! {
+    /// The hardware in a placement for a span of time.
+    FittingRecord {
+        /// Identity of the placement.
+        placement: String,
+        placed_on: Date,
+        /// Year alone, where only that is known.
+        placed_year: i16,
+        removed_on: Date,
+        kind: Kind,
+        diameter: Length,
+        length: Length,
+        embedment: Length,
+        material: Material,
+        hanger_material: Material,
+        resin: Resin,
+        rated_radial: Force,
+        rated_axial: Force,
+        torque: Torque,
+        batch: String,
+        set_by: String,
+        note: String,
+    }
 }
 
-/// One inspection of a placement on a date by a person.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-#[allow(missing_docs)]
-pub struct SightingRecord {
-    /// Identity of the placement.
-    pub placement: Option<String>,
-    pub on: Option<Date>,
-    pub by: Option<String>,
-    /// Findings of the signs that were looked for.
-    pub signs: Option<Vec<Seen>>,
-    pub proud: Option<Length>,
-    pub measured_loss: Option<Length>,
-    pub edge_distance: Option<Length>,
-    pub torque: Option<Torque>,
-    pub rebound: Option<f64>,
-    pub note: Option<String>,
+record! {
+    /// One inspection of a placement on a date by a person.
+    SightingRecord {
+        /// Identity of the placement.
+        placement: String,
+        on: Date,
+        by: String,
+        /// Findings of the signs that were looked for.
+        signs: Vec<Seen>,
+        proud: Length,
+        measured_loss: Length,
+        edge_distance: Length,
+        torque: Torque,
+        rebound: f64,
+        note: String,
+    }
 }
 
 /// How a pull test ended.
@@ -144,60 +144,56 @@ pub enum PullEnd {
     Stopped,
 }
 
-/// One pull test.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-#[allow(missing_docs)]
-pub struct PullRecord {
-    /// Identity of the placement.
-    pub placement: Option<String>,
-    pub on: Option<Date>,
-    pub by: Option<String>,
-    /// Greatest load reached.
-    pub peak: Option<Force>,
-    /// True = straight out of the rock, false = along the face.
-    pub axial: Option<bool>,
-    pub end: Option<PullEnd>,
-    pub displacement_at_peak: Option<Length>,
-    /// File name of the load trace and its SHA-256.
-    pub trace: Option<String>,
-    pub trace_sha256: Option<String>,
-    pub note: Option<String>,
+record! {
+    /// One pull test.
+    PullRecord {
+        /// Identity of the placement.
+        placement: String,
+        on: Date,
+        by: String,
+        /// Greatest load reached.
+        peak: Force,
+        /// True = straight out of the rock, false = along the face.
+        axial: bool,
+        end: PullEnd,
+        displacement_at_peak: Length,
+        /// File name of the load trace and its SHA-256.
+        trace: String,
+        trace_sha256: String,
+        note: String,
+    }
 }
 
-/// A photo, known by its content.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-#[allow(missing_docs)]
-pub struct PhotoRecord {
-    pub file: Option<String>,
-    pub sha256: Option<String>,
-    /// Local time from the camera, ISO 8601 without zone.
-    pub taken_at: Option<String>,
-    pub latitude_deg: Option<f64>,
-    pub longitude_deg: Option<f64>,
-    /// Identity of the placement or route it shows, where known.
-    pub shows: Option<String>,
+record! {
+    /// A photo, known by its content.
+    PhotoRecord {
+        file: String,
+        sha256: String,
+        /// Local time from the camera, ISO 8601 without zone.
+        taken_at: String,
+        latitude_deg: f64,
+        longitude_deg: f64,
+        /// Identity of the placement or route it shows, where known.
+        shows: String,
+    }
 }
 
-/// A purchase lot.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-#[allow(missing_docs)]
-pub struct BatchRecord {
-    pub code: Option<String>,
-    pub what: Option<String>,
-    pub bought_on: Option<Date>,
-    pub expires_on: Option<Date>,
-    pub recalled: Option<String>,
+record! {
+    /// A purchase lot.
+    BatchRecord {
+        code: String,
+        what: String,
+        bought_on: Date,
+        expires_on: Date,
+        recalled: String,
+    }
 }
 
-/// Hardware in hand and its price.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-#[allow(missing_docs)]
-pub struct StockRecord {
-    pub name: Option<String>,
-    pub in_hand: Option<u32>,
-    pub price: Option<f64>,
+record! {
+    /// Hardware in hand and its price.
+    StockRecord {
+        name: String,
+        in_hand: u32,
+        price: f64,
+    }
 }
