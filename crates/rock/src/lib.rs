@@ -5,5 +5,12 @@
 //! May not come in: anchors, corrosion, files.
 
 mod evidence;
+pub mod index;
+mod name;
+pub mod reach;
+mod strength;
+mod table;
+mod water;
 
 pub use evidence::{FieldGrade, RockEvidence, RockStrength, RockType, Soundness, Surroundings, Wetness};
+pub use strength::strength;
