@@ -8,6 +8,20 @@
 //! name the unit ([`Length::mm`], [`Length::as_mm`]), so that no bare number crosses a crate border
 //! without its unit.
 
+mod bolt_size;
+mod display;
+mod error;
+mod number;
 mod quantity;
+mod read_length;
+mod read_scalar;
 
+pub use bolt_size::{BoltSize, parse_bolt_size, parse_diameter};
+pub use display::UnitSystem;
+pub use error::ParseError;
 pub use quantity::{Angle, Force, Length, Mass, Quantity, Ratio, Stress, Temperature, Torque};
+pub use read_length::{LengthUnit, parse_length};
+pub use read_scalar::{
+    AngleUnit, ForceUnit, StressUnit, TemperatureUnit, TorqueUnit, parse_angle, parse_force, parse_stress,
+    parse_temperature, parse_torque,
+};

@@ -81,6 +81,7 @@ quantity! {
     Torque, "N.m",
     nm / as_nm = 1.0, "newton-metres";
     ft_lbf / as_ft_lbf = 1.355_817_948_331_400_4, "foot-pounds-force";
+    in_lbf / as_in_lbf = 1.355_817_948_331_400_4 / 12.0, "inch-pounds-force";
 }
 quantity! {
     /// A mass, stored in kilograms.
