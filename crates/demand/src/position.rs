@@ -63,7 +63,8 @@ pub struct Demand {
     pub ceiling: Force,
     /// Loadings a year.
     pub falls_per_year: Uncertain<units::Ratio>,
-    /// A typical hard fall: the 95 % fractile of `per_fall`, at most `ceiling`.
+    /// A typical hard fall: the 95 % fractile of one fall (for a lower-off or belay of its falls alone,
+    /// without the hangs that `per_fall` holds too), at most `ceiling`.
     pub hard_fall: Force,
     /// Direction of the pull: 0 = straight out of the rock, 90 degrees = along the face.
     pub direction: Angle,
