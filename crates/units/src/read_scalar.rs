@@ -80,8 +80,7 @@ impl TorqueUnit {
 
     /// The unit that `text` names, in any case and with any sign between its parts.
     pub fn named(text: &str) -> Option<Self> {
-        let squeezed: String =
-            plain(&text.replace('*', " ")).chars().filter(|c| c.is_alphanumeric()).collect();
+        let squeezed: String = plain(text).chars().filter(|c| c.is_alphanumeric()).collect();
         Some(match squeezed.as_str() {
             "nm" | "newtonmetre" | "newtonmetres" | "newtonmeter" | "newtonmeters" => Self::NewtonMetre,
             "ftlb" | "ftlbs" | "ftlbf" | "lbft" | "lbsft" | "lbfft" | "footpound" | "footpounds"
@@ -209,7 +208,8 @@ fn read<U>(
 ) -> Result<(f64, U), ParseError> {
     let tidy = plain(text);
     let (number, rest) = leading(&tidy, text, about.quantity)?;
-    let rest = rest.trim();
+    // `plain` took a star for the sign between two sizes; between units it means the same as a dot.
+    let rest = rest.trim().replace("nxm", "n.m");
     let unit = if rest.is_empty() {
         default
             .ok_or_else(|| ParseError::MissingUnit { text: text.trim().to_owned(), example: about.example })?
