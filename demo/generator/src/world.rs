@@ -122,7 +122,8 @@ impl World {
     /// Identity of a placement as the register would write it.
     pub(crate) fn identity(&self, placement: &Placement) -> String {
         let route = self.route_of(placement);
-        format!("{}/{}/{}", route.here.crag().slug, route.slug, placement.number)
+        let pitch = if placement.pitch > 1 { format!("p{}-", placement.pitch) } else { String::new() };
+        format!("{}/{}/{pitch}{}", route.here.crag().slug, route.slug, placement.number)
     }
 
     fn equip(&mut self, index: usize, dice: &mut Dice) {
@@ -137,8 +138,8 @@ impl World {
         let pitches: u16 =
             if here == Where::Tern && route.length > 27.0 && dice.chance(0.35) { 2 } else { 1 };
         let pitch_length = route.length / f64::from(pitches);
-        let mut number = 0;
         for pitch in 1..=pitches {
+            let mut number = 0;
             let mut height = dice.between(2.6, 4.2);
             let mut stands: Vec<(f64, Role)> = Vec::new();
             while height < pitch_length - 1.0 {

@@ -36,25 +36,45 @@ pub(crate) fn jpeg(rock: Rock, hardware: &Hardware, dice: &mut Dice) -> Result<V
     Ok(bytes)
 }
 
-/// Rock texture: coarse patches with finer ones over them, all in whole numbers.
+/// Rock texture: soft patches of two sizes and a grain, all in whole numbers.
 fn face(rock: Rock, dice: &mut Dice) -> RgbImage {
-    let (base, patch, contrast) = match rock {
-        Rock::Granite => ([146, 142, 140], 5, 34),
-        Rock::Limestone => ([198, 192, 176], 24, 18),
-        Rock::Sandstone => ([178, 134, 92], 12, 16),
+    let (base, patch, contrast, grain) = match rock {
+        Rock::Granite => ([146, 142, 140], 7, 46, 16),
+        Rock::Limestone => ([198, 192, 176], 30, 30, 5),
+        Rock::Sandstone => ([178, 134, 92], 16, 24, 8),
     };
-    let mut grain = |size: u32| -> Vec<i64> {
-        (0..(WIDTH / size + 2) * (HEIGHT / size + 2)).map(|_| dice.whole(-contrast, contrast)).collect()
-    };
-    let (coarse, fine) = (grain(patch * 3), grain(patch));
-    let at = |grains: &[i64], size: u32, x: u32, y: u32| {
-        grains[(y / size * (WIDTH / size + 2) + x / size) as usize]
-    };
-    RgbImage::from_fn(WIDTH, HEIGHT, |x, y| {
-        let band = if rock == Rock::Sandstone { i64::from((y / 9) % 3) * 7 } else { 0 };
-        let tone = (at(&coarse, patch * 3, x, y) + at(&fine, patch, x, y)) / 2 + band;
-        Rgb(base.map(|part: i64| (part + tone).clamp(0, 255) as u8))
-    })
+    let coarse = Patches::new(patch * 3, contrast, dice);
+    let fine = Patches::new(patch, contrast, dice);
+    let mut face = RgbImage::new(WIDTH, HEIGHT);
+    for (x, y, pixel) in face.enumerate_pixels_mut() {
+        let band = if rock == Rock::Sandstone { i64::from((y + x / 12) / 11 % 3) * 8 } else { 0 };
+        let tone = (coarse.at(x, y) + fine.at(x, y)) / 2 + band + dice.whole(-grain, grain);
+        *pixel = Rgb(base.map(|part: i64| (part + tone).clamp(0, 255) as u8));
+    }
+    face
+}
+
+/// Random tones on a grid, blended between its points.
+struct Patches {
+    size: u32,
+    tones: Vec<i64>,
+}
+
+impl Patches {
+    fn new(size: u32, contrast: i64, dice: &mut Dice) -> Self {
+        let points = (WIDTH / size + 2) * (HEIGHT / size + 2);
+        Self { size, tones: (0..points).map(|_| dice.whole(-contrast, contrast)).collect() }
+    }
+
+    fn at(&self, x: u32, y: u32) -> i64 {
+        let size = i64::from(self.size);
+        let tone = |column: u32, row: u32| self.tones[(row * (WIDTH / self.size + 2) + column) as usize];
+        let (column, row) = (x / self.size, y / self.size);
+        let (right, down) = (i64::from(x % self.size), i64::from(y % self.size));
+        let upper = tone(column, row) * (size - right) + tone(column + 1, row) * right;
+        let lower = tone(column, row + 1) * (size - right) + tone(column + 1, row + 1) * right;
+        (upper * (size - down) + lower * down) / (size * size)
+    }
 }
 
 fn put(picture: &mut RgbImage, x: i32, y: i32, colour: [u8; 3]) {

@@ -14,6 +14,7 @@ pub(crate) fn sheet(world: &World, pulls: &[Pull]) -> Result<File> {
         "Date",
         "Crag",
         "Route",
+        "Pitch",
         "Bolt no",
         "Tester",
         "Direction",
@@ -57,6 +58,7 @@ fn row(world: &World, pull: &Pull, dice: &mut Dice) -> Vec<Cell> {
         Cell::Date(pull.on),
         Cell::text(route.here.crag().name),
         Cell::text(route.name.clone()),
+        Cell::whole(placement.pitch),
         Cell::whole(placement.number),
         Cell::text(pull.by),
         Cell::text(if pull.axial {

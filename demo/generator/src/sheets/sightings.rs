@@ -13,6 +13,7 @@ enum Column {
     By,
     Crag,
     Route,
+    Pitch,
     Number,
     Sign(Sign),
     ProudMm,
@@ -21,11 +22,12 @@ enum Column {
     Note,
 }
 
-const HEAD: [(Column, &str); 5] = [
+const HEAD: [(Column, &str); 6] = [
     (Column::Date, "Date"),
     (Column::By, "Observer"),
     (Column::Crag, "Crag"),
     (Column::Route, "Route"),
+    (Column::Pitch, "Pitch"),
     (Column::Number, "Bolt no"),
 ];
 
@@ -97,6 +99,7 @@ fn content(column: Column, world: &World, sighting: &Sighting, dice: &mut Dice) 
         Column::By => Cell::text(sighting.by.name),
         Column::Crag => Cell::text(route.here.crag().name),
         Column::Route => Cell::text(route.name.clone()),
+        Column::Pitch => Cell::whole(placement.pitch),
         Column::Number => Cell::whole(placement.number),
         Column::Sign(sign) => {
             let place = SIGNS.iter().position(|&other| other == sign).unwrap_or_default();
@@ -140,7 +143,7 @@ fn spoil(rows: &mut Vec<Vec<Cell>>, dice: &mut Dice) {
     let at = some(rows);
     rows[at][3] = Cell::text("the one left of the big tree");
     let at = some(rows);
-    rows[at][4] = Cell::whole(99);
+    rows[at][5] = Cell::whole(99);
     let at = some(rows);
     let copy = rows[at].clone();
     rows.insert(at, copy);
