@@ -137,6 +137,23 @@ impl Body {
         }
     }
 
+    /// Drops every field whose number is NaN or infinite: such a number says nothing.
+    pub fn keep_sayings(&mut self) {
+        use crate::Record;
+        match self {
+            Body::Crag(record) => record.keep_sayings(),
+            Body::Route(record) => record.keep_sayings(),
+            Body::Placement(record) => record.keep_sayings(),
+            Body::Fitting(record) => record.keep_sayings(),
+            Body::Sighting(record) => record.keep_sayings(),
+            Body::Pull(record) => record.keep_sayings(),
+            Body::Photo(record) => record.keep_sayings(),
+            Body::Batch(record) => record.keep_sayings(),
+            Body::Stock(record) => record.keep_sayings(),
+            Body::Withdrawn { .. } | Body::Retracted { .. } => {}
+        }
+    }
+
     /// The content as JSON, without the word of [`Body::says`]. Numbers that are NaN or infinite are
     /// left out, since JSON cannot write them and they say nothing.
     ///

@@ -9,12 +9,16 @@ mod clock;
 mod fact;
 mod field;
 pub mod identity;
+mod log;
 mod record;
+mod state;
 
 pub use clock::{Clock, FarFuture, LATEST_MILLIS, days_ahead};
 pub use fact::{Body, Fact, FactError, Stamp, Subject};
 pub use field::Record;
+pub use log::{Clash, Log};
 pub use record::{
     BatchRecord, CragRecord, FittingRecord, PhotoRecord, PlacementRecord, PullEnd, PullRecord, RouteRecord,
     SightingRecord, StockRecord,
 };
+pub use state::{Counts, Folded, Known, Mark, State, Written};
