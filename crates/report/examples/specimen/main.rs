@@ -1,0 +1,70 @@
+//! Writes specimen charts and a specimen report from invented numbers into the folder given as argument.
+
+#[allow(dead_code)]
+mod sample;
+
+use judgement::Call;
+use report::{
+    AgeingView, CallCounts, MarginView, Sketch, SketchRoute, Style, Theme, UnitSystem, YearsGroup,
+};
+use std::path::{Path, PathBuf};
+
+fn main() -> std::io::Result<()> {
+    let folder = std::env::args_os().nth(1).map_or_else(|| PathBuf::from("specimens"), PathBuf::from);
+    std::fs::create_dir_all(&folder)?;
+    charts(&folder, "light", Style::wall())?;
+    charts(&folder, "dark", Style::wall().with_theme(Theme::Dark).with_units(UnitSystem::Us))
+}
+
+fn charts(folder: &Path, name: &str, style: Style) -> std::io::Result<()> {
+    let save = |chart: &str, svg: String| std::fs::write(folder.join(format!("{chart}-{name}.svg")), svg);
+    let crag = sample::crag(24, 8);
+    let mut dice = sample::Dice::new(3);
+    for (what, call) in [("sound", Call::Sound), ("renew", Call::Renew), ("shun", Call::Shun)] {
+        let judgement = sample::judgement(call, &mut dice);
+        let view = MarginView {
+            place: "Tern Head, Slow Lichen, bolt 3",
+            fitting: "wedge bolt M10 × 75, plated",
+            date: crag.date,
+            judgement: &judgement,
+        };
+        save(&format!("margin-{what}"), report::margin(&view, &style).to_svg())?;
+    }
+    let other = |label: &str, counts| CallCounts { label: label.to_owned(), counts };
+    let groups =
+        [crag.counts(), other("Harl Quarry", [180, 40, 22, 31, 1]), other("Otter Gorge", [60, 51, 9, 44, 12])];
+    save("calls", report::calls_by_group(&groups, "by crag", &style).to_svg())?;
+    save("decades", report::calls_by_decade(&crag.by_decade(), &style).to_svg())?;
+    let years = |label: &str, skip: usize| YearsGroup {
+        label: label.to_owned(),
+        years: crag.placements().skip(skip).map(|(_, p)| p.judgement.years_left).collect(),
+    };
+    let groups = [years("Tern Head", 0), years("Harl Quarry", 60), years("Otter Gorge, lower walls", 120)];
+    save("years", report::years_left(&groups, &style).to_svg())?;
+    save("years-one", report::years_left(&groups[..1], &style).to_svg())?;
+    let series = sample::ageing_series();
+    let judgement = sample::judgement(Call::Watch, &mut dice);
+    let view = AgeingView {
+        place: "Slow Lichen, bolt 3",
+        fitting: "wedge bolt M10 × 75, plated",
+        now: 2026.9,
+        series: &series,
+        demand: &judgement.demand,
+    };
+    save("ageing", report::ageing(&view, &style).to_svg())?;
+    if let Some(plan) = &crag.plan {
+        save("plan", report::plan(plan, &style).to_svg())?;
+    }
+    let routes: Vec<SketchRoute> = crag
+        .routes
+        .iter()
+        .enumerate()
+        .map(|(i, r)| SketchRoute {
+            number: i + 1,
+            name: r.name.clone(),
+            call: r.worst_call(),
+            point: r.position(),
+        })
+        .collect();
+    save("sketch", report::sketch(&Sketch { crag: "Tern Head", routes: &routes }, &style).to_svg())
+}

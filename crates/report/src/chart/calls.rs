@@ -1,0 +1,197 @@
+//! Calls as stacked bars: by crag and by decade set.
+
+use super::frame::{Frame, Style};
+use crate::font::{self, Weight};
+use crate::format;
+use crate::palette::CALLS;
+use crate::scene::{Anchor, Area, Line, Outline, Scene};
+use crate::view::CallCounts;
+use crate::{symbol, wording};
+use judgement::Call;
+
+/// Bars by crag (or by sector, route, rock: whatever the labels say). `what` names the grouping in the
+/// sub-title: "by crag".
+pub fn calls_by_group(groups: &[CallCounts], what: &str, style: &Style) -> Scene {
+    bars(groups, &finding(groups), &format!("{} {what}", subtitle(groups)), style)
+}
+
+/// Bars by decade set, in the order given.
+pub fn calls_by_decade(decades: &[CallCounts], style: &Style) -> Scene {
+    let worst = decades
+        .iter()
+        .filter(|d| d.total() > 0)
+        .map(|d| (d, f64::from(d.get(Call::Renew) + d.get(Call::Shun)) / d.total() as f64))
+        .max_by(|a, b| a.1.total_cmp(&b.1));
+    let title = match worst {
+        Some((d, part)) if part > 0.0 && decades.len() > 1 => {
+            let (n, of) = (d.get(Call::Renew) + d.get(Call::Shun), d.total());
+            if d.label == "not known" {
+                format!("Placements of unknown age want renewal most: {n} of {of}")
+            } else {
+                format!("Placements of the {} want renewal most: {n} of {of}", d.label)
+            }
+        }
+        _ => finding(decades),
+    };
+    bars(decades, &title, &format!("{} by decade set", subtitle(decades)), style)
+}
+
+fn total(groups: &[CallCounts], call: Call) -> u64 {
+    groups.iter().map(|g| u64::from(g.get(call))).sum()
+}
+
+fn finding(groups: &[CallCounts]) -> String {
+    let all: u64 = groups.iter().map(CallCounts::total).sum();
+    let urgent = total(groups, Call::Renew) + total(groups, Call::Shun);
+    match (all, urgent) {
+        (0, _) => "No placements have been judged".to_owned(),
+        (_, 0) => format!("None of {} is called for renewal on this evidence", format::thousands(all as f64)),
+        _ => format!(
+            "{} of {} {} to be renewed or not used at all",
+            format::thousands(urgent as f64),
+            format::count(all as usize, "placement", "placements"),
+            if urgent == 1 { "is" } else { "are" }
+        ),
+    }
+}
+
+fn subtitle(groups: &[CallCounts]) -> String {
+    let all: u64 = groups.iter().map(CallCounts::total).sum();
+    format!("Calls for {}", format::count(all as usize, "placement", "placements"))
+}
+
+fn bars(groups: &[CallCounts], title: &str, subtitle: &str, style: &Style) -> Scene {
+    let foot = format!("Counts of placements by call at the date of judgement. {}", wording::SHORT_CAUTION);
+    let mut f = Frame::new(style, title, subtitle, &foot);
+    f.scene.description = format!("{subtitle}. {} {}", in_words(groups), wording::SHORT_CAUTION);
+    if groups.iter().all(|g| g.total() == 0) {
+        f.empty("Nothing to draw: no placement has been judged yet.");
+        return f.scene;
+    }
+    let t = f.style.text;
+    let top = legend(&mut f, groups);
+
+    // As many rows as there is room for; the smallest groups beyond that are drawn as one.
+    let room = f.plot.bottom() - top;
+    let most = (room / (t * 1.75)).floor().max(2.0) as usize;
+    let groups = gathered(groups, most);
+    let pitch = (room / groups.len() as f64).min(t * 3.4);
+    let thick = (pitch * 0.68).min(t * 2.0);
+
+    let name_w = groups
+        .iter()
+        .map(|g| font::width(&g.label, t, Weight::Regular))
+        .fold(0.0, f64::max)
+        .min(f.plot.w * 0.28);
+    let left = f.plot.x + name_w + t * 0.8;
+    let trailing = groups.iter().map(|g| tail_width(g, t)).fold(0.0, f64::max);
+    let right = (f.plot.right() - trailing).max(left + t * 4.0);
+    let longest = groups.iter().map(CallCounts::total).max().unwrap_or(1).max(1) as f64;
+    let per = (right - left) / longest;
+
+    for (i, g) in groups.iter().enumerate() {
+        let y = top + pitch * (i as f64 + 0.5);
+        let base = y + t * 0.36;
+        let name = font::shorten(&g.label, t, Weight::Regular, name_w);
+        f.label(left - t * 0.8, base, name, Anchor::End);
+        bar(&mut f, g, left, y, thick, per);
+    }
+    f.scene
+}
+
+/// The segments of one bar with their counts; what is too narrow for its count is told after the bar.
+fn bar(f: &mut Frame, g: &CallCounts, left: f64, y: f64, thick: f64, per: f64) {
+    let (t, p) = (f.style.text, f.palette);
+    let base = y + t * 0.36;
+    let mut x = left;
+    let mut narrow = Vec::new();
+    for (call, n) in g.iter().filter(|(_, n)| *n > 0) {
+        let w = f64::from(n) * per;
+        let area = Area { x, y: y - thick / 2.0, w, h: thick };
+        let fill = p.call(call);
+        let line = Line::new(p.edge(call), t * 0.06);
+        f.scene.shape(Outline::Box(area, 0.0), Some((fill, 1.0)), Some(line));
+        let text = format::thousands(f64::from(n));
+        let text_w = font::width(&text, t, Weight::Bold);
+        let ink = p.ink_on(fill);
+        if w > text_w + t * 0.5 {
+            f.scene.text(x + w / 2.0, base, &text, t, Weight::Bold, ink, Anchor::Middle);
+        } else {
+            narrow.push((call, text));
+        }
+        x += w;
+    }
+    x += t * 0.6;
+    f.scene.text(x, base, format::thousands(g.total() as f64), t, Weight::Regular, p.muted, Anchor::Start);
+    x += font::width(&format::thousands(g.total() as f64), t, Weight::Regular) + t * 0.8;
+    for (call, text) in narrow {
+        symbol::draw(&mut f.scene, &p, call, x + t * 0.35, y, t * 0.38);
+        f.scene.text(x + t * 0.95, base, &text, t, Weight::Bold, p.ink, Anchor::Start);
+        x += t * 1.5 + font::width(&text, t, Weight::Bold);
+    }
+}
+
+/// Room after a bar if every segment were too narrow.
+fn tail_width(g: &CallCounts, t: f64) -> f64 {
+    let calls: f64 = g
+        .iter()
+        .filter(|(_, n)| *n > 0)
+        .map(|(_, n)| t * 1.5 + font::width(&format::thousands(f64::from(n)), t, Weight::Bold))
+        .sum();
+    // The widest segment of a bar nearly always carries its own count; room is kept all the same.
+    t * 1.4 + font::width(&format::thousands(g.total() as f64), t, Weight::Regular) + calls
+}
+
+/// Symbol, word and total of each call across the top; returns where the bars may begin.
+fn legend(f: &mut Frame, groups: &[CallCounts]) -> f64 {
+    let (t, p) = (f.style.text, f.palette);
+    let (mut x, mut y) = (f.plot.x, f.plot.y + t * 0.9);
+    for call in CALLS {
+        let word = format!("{} {}", wording::call(call), format::thousands(total(groups, call) as f64));
+        let w = t * 1.35 + font::width(&word, t, Weight::Bold) + t * 1.6;
+        if x + w - t * 1.6 > f.plot.right() && x > f.plot.x {
+            x = f.plot.x;
+            y += t * 1.6;
+        }
+        symbol::draw(&mut f.scene, &p, call, x + t * 0.55, y - t * 0.35, t * 0.55);
+        f.scene.text(x + t * 1.35, y, word, t, Weight::Bold, p.ink, Anchor::Start);
+        x += w;
+    }
+    y + t * 0.9
+}
+
+/// The groups, the smallest gathered into one where there are more than `most`.
+fn gathered(groups: &[CallCounts], most: usize) -> Vec<CallCounts> {
+    if groups.len() <= most {
+        return groups.to_vec();
+    }
+    let mut order: Vec<usize> = (0..groups.len()).collect();
+    order.sort_by(|a, b| groups[*b].total().cmp(&groups[*a].total()).then(a.cmp(b)));
+    let (kept, rest) = order.split_at(most - 1);
+    let mut kept: Vec<usize> = kept.to_vec();
+    kept.sort_unstable();
+    let mut out: Vec<CallCounts> = kept.iter().map(|i| groups[*i].clone()).collect();
+    let mut counts = [0u32; 5];
+    for i in rest {
+        for (sum, n) in counts.iter_mut().zip(groups[*i].counts) {
+            *sum = sum.saturating_add(n);
+        }
+    }
+    out.push(CallCounts { label: format!("{} more, together", rest.len()), counts });
+    out
+}
+
+fn in_words(groups: &[CallCounts]) -> String {
+    groups
+        .iter()
+        .map(|g| {
+            let parts: Vec<String> = g
+                .iter()
+                .filter(|(_, n)| *n > 0)
+                .map(|(c, n)| format!("{n} {}", wording::call(c)))
+                .collect();
+            format!("{}: {}.", g.label, if parts.is_empty() { "none".to_owned() } else { parts.join(", ") })
+        })
+        .collect::<Vec<_>>()
+        .join(" ")
+}
