@@ -43,10 +43,9 @@ const FAULTS: [Fault; 16] = [
     Fault::Remark,
 ];
 
-/// Spoils rows in place and adds rows that should not be there.
-pub(crate) fn spoil(rows: &mut Vec<Vec<Cell>>, manner: &Manner, dice: &mut Dice) {
+/// Spoils rows in place and adds rows that should not be there, from the given place in the list of faults on.
+pub(crate) fn spoil(rows: &mut Vec<Vec<Cell>>, manner: &Manner, first: usize, dice: &mut Dice) {
     let wanted = (rows.len() / 50).max(8);
-    let first = dice.whole(0, FAULTS.len() as i64 - 1) as usize;
     for turn in 0..wanted {
         let row = dice.whole(2, rows.len() as i64 - 2) as usize;
         apply(FAULTS[(first + turn) % FAULTS.len()], rows, row, manner, dice);

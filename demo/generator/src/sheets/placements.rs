@@ -148,15 +148,15 @@ const OTTER: Manner = Manner {
 /// Harl Quarry: a workbook with one sheet for the upper tier and one for all else.
 pub(crate) fn harl(world: &World) -> Result<File> {
     let mut dice = Dice::stream(HARL.stream);
-    let lower = table(world, &HARL, "Lower tier + Crane Bay", |sector| sector != "Upper Tier", &mut dice);
-    let upper = table(world, &HARL, "Upper tier", |sector| sector == "Upper Tier", &mut dice);
+    let lower = table(world, &HARL, "Lower tier + Crane Bay", |sector| sector != "Upper Tier", 0, &mut dice);
+    let upper = table(world, &HARL, "Upper tier", |sector| sector == "Upper Tier", 8, &mut dice);
     Ok(File::new("input/harl-quarry.xlsx", cell::xlsx(&[lower, upper])?))
 }
 
 /// Tern Head: semicolons, decimal commas, Windows-1252.
 pub(crate) fn tern(world: &World) -> Result<File> {
     let mut dice = Dice::stream(TERN.stream);
-    let table = table(world, &TERN, "", |_| true, &mut dice);
+    let table = table(world, &TERN, "", |_| true, 0, &mut dice);
     let style = Style { delimiter: b';', decimal_comma: true, date: "%d.%m.%Y" };
     let text = String::from_utf8(cell::csv(&table, &style)?)?;
     let (bytes, ..) = encoding_rs::WINDOWS_1252.encode(&text);
@@ -166,7 +166,7 @@ pub(crate) fn tern(world: &World) -> Result<File> {
 /// Otter Gorge: feet and inches.
 pub(crate) fn otter(world: &World) -> Result<File> {
     let mut dice = Dice::stream(OTTER.stream);
-    let table = table(world, &OTTER, "", |_| true, &mut dice);
+    let table = table(world, &OTTER, "", |_| true, 8, &mut dice);
     let style = Style { delimiter: b',', decimal_comma: false, date: "%m/%d/%Y" };
     Ok(File::new("input/otter-gorge.csv", cell::csv(&table, &style)?))
 }
@@ -176,6 +176,7 @@ fn table(
     manner: &Manner,
     name: &'static str,
     sector: impl Fn(&str) -> bool,
+    first_fault: usize,
     dice: &mut Dice,
 ) -> Table {
     let mut rows = Vec::new();
@@ -189,7 +190,7 @@ fn table(
         }
         rows.push(row(world, manner, placement, &placement.hardware, None, dice));
     }
-    mess::spoil(&mut rows, manner, dice);
+    mess::spoil(&mut rows, manner, first_fault, dice);
     Table { name, header: manner.columns.iter().map(|&(_, name)| name).collect(), rows }
 }
 
