@@ -5,6 +5,14 @@
 //! load that held.
 //! May not come in: formulas for new anchors, records of who saw what, files.
 
+mod setting_defect;
 mod sign;
+mod sign_table;
+pub mod statistics;
+mod survival;
+pub mod trace;
 
+pub use setting_defect::{GREATEST_SHIFT, SettingDefect, hidden_defect, reweigh, setting_defect};
 pub use sign::{Extent, Finding, Seen, Sign};
+pub use sign_table::{Action, Group, SignEffect, effects};
+pub use survival::{Held, MOST_SURVIVALS, chance_to_fail, chance_to_fail_after_survivals};

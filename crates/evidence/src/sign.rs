@@ -48,6 +48,34 @@ pub enum Sign {
     MixedMetals,
 }
 
+impl Sign {
+    /// Number of signs.
+    pub const COUNT: usize = 20;
+    /// All, in index order.
+    pub const ALL: [Sign; Self::COUNT] = [
+        Sign::MovesInHole,
+        Sign::HangerTurns,
+        Sign::NutLoose,
+        Sign::StudTurns,
+        Sign::ThreadExcess,
+        Sign::Proud,
+        Sign::Bent,
+        Sign::MetalCrack,
+        Sign::Rust,
+        Sign::RustFromHole,
+        Sign::ImpactDamage,
+        Sign::Worn,
+        Sign::ResinSoft,
+        Sign::ResinGap,
+        Sign::GlueInTurns,
+        Sign::RockCrack,
+        Sign::RockHollow,
+        Sign::RockCrushed,
+        Sign::Seepage,
+        Sign::MixedMetals,
+    ];
+}
+
 /// How far a sign goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -56,6 +84,20 @@ pub enum Extent {
     Slight,
     Marked,
     Severe,
+}
+
+impl Extent {
+    /// All, from least to most.
+    pub const ALL: [Extent; 3] = [Extent::Slight, Extent::Marked, Extent::Severe];
+
+    /// Name for people.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Extent::Slight => "slight",
+            Extent::Marked => "marked",
+            Extent::Severe => "severe",
+        }
+    }
 }
 
 /// What an inspection found of one sign. A sign that was not looked for has no finding at all.

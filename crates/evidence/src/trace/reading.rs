@@ -1,0 +1,455 @@
+//! What a trace says: peak, stiffness, how it ended.
+
+use super::cfc::{Cfc, Coefficients};
+use super::{Trace, TraceError, median};
+use crate::statistics::fit_line;
+use serde::{Deserialize, Serialize};
+use units::Force;
+
+/// How a trace is to be read.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Settings {
+    /// Filter class; used where the sampling is fast enough for it.
+    pub class: Cfc,
+    /// Stiffness of the rig itself in N/m, where known, to take its give out of the stiffness.
+    pub rig_stiffness_n_per_m: Option<f64>,
+}
+
+impl Default for Settings {
+    /// Class 60 and a rig of unknown give.
+    fn default() -> Self {
+        Self { class: Cfc::Cfc60, rig_stiffness_n_per_m: None }
+    }
+}
+
+/// Load against displacement on the way up.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stiffness {
+    /// N/m, with the give of the rig taken out where that is known.
+    pub n_per_m: f64,
+    /// Share of the variance that the straight line explains.
+    pub r_squared: f64,
+    /// True where the line is straight enough (0.98) to be called a stiffness.
+    pub straight: bool,
+}
+
+/// A guess at how a trace ended. A person decides.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum End {
+    /// The load was held and then let off, or let off gently.
+    LetOff,
+    /// More than half of the load was gone within a moment.
+    Broke,
+    /// The load fell step by step or slowly while the anchor gave way.
+    Gave,
+    /// The record stops with the load still on.
+    StillLoaded,
+}
+
+/// Something to know about a reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Note {
+    /// The record starts under load or the sensor was not zeroed: the zero is more than 5 % of the peak.
+    LargeZero,
+    /// Too few rows before the load came on to find a zero: none was taken off.
+    NoZero,
+    /// Sampled too slowly for the filter: the peak is the highest sample.
+    NotFiltered,
+    /// The true peak may be higher than the reading by more than 1 %.
+    SampledTooSlowly,
+    /// Times are uneven: the trace was brought to an even step first.
+    UnevenTime,
+    /// After the load came off the sensor did not return to zero within 2 % of the peak.
+    ZeroDrifted,
+}
+
+/// What a trace says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// Force of the sensor without load, taken off all forces.
+    pub zero: Force,
+    /// Highest load: filtered where that was possible, refined by a parabola through three points.
+    pub peak: Force,
+    /// Highest single sample, less the zero.
+    pub raw_peak: Force,
+    /// Time of the highest load, in the trace's time.
+    pub peak_time_s: f64,
+    /// Samples per second (from the median step).
+    pub rate_hz: f64,
+    /// Filter used, if any.
+    pub filter: Option<Cfc>,
+    /// Share of the peak that may have been missed between samples, 0..1.
+    pub possible_loss: f64,
+    /// Mean rate of loading from 20 to 60 % of the peak, N/s; `None` where the rise has no two samples there.
+    pub loading_rate_n_per_s: Option<f64>,
+    /// Stiffness from 20 to 60 % of the peak, where displacement was measured and the rise has samples.
+    pub stiffness: Option<Stiffness>,
+    /// Displacement at the peak less that at the start, in m.
+    pub displacement_at_peak_m: Option<f64>,
+    /// Seconds during which the load stayed above 90 % of the peak.
+    pub held_s: f64,
+    /// How it seems to have ended.
+    pub end: End,
+    /// What to know about it.
+    pub notes: Vec<Note>,
+}
+
+/// Greatest share of the peak of a half-sine pulse of duration `pulse_s` that falls between samples taken
+/// at `rate_hz`: `1 - cos(pi / (2 rate pulse))`, and 1 where there is less than one sample per pulse.
+///
+/// Source: geometry; the worst case is a peak midway between two samples.
+pub fn peak_loss(rate_hz: f64, pulse_s: f64) -> f64 {
+    let samples = rate_hz * pulse_s;
+    if samples.is_nan() || samples <= 1.0 {
+        return 1.0;
+    }
+    1.0 - (std::f64::consts::FRAC_PI_2 / samples).cos()
+}
+
+/// Length of the record before the load that the zero is taken from. Source: judgement.
+const ZERO_WINDOW_S: f64 = 0.5;
+/// Load comes on: share of the greatest rise above the start. Source: judgement.
+const ONSET: f64 = 0.05;
+/// Steps may differ by this share before the times count as uneven. Source: judgement.
+const UNEVEN: f64 = 0.01;
+/// Loss of more than half of the load within this time is a break. Source: judgement.
+const BREAK_S: f64 = 0.1;
+
+/// Reads a trace.
+///
+/// Zero: median of the first 0.5 s, or of what lies before the load comes on. Filter: SAE J211 class, both
+/// ways, where the rate is at least ten times the class. Peak: highest filtered value, parabola through it
+/// and its neighbours. Stiffness: least squares from 20 to 60 % of the peak on the way up;
+/// `1/k = 1/k_measured - 1/k_rig`. Errors: no load above zero, or a
+/// greater one below it. Sources: SAE J211-1 (filter); limits judgement.
+pub fn read(trace: &Trace, settings: &Settings) -> Result<Reading, TraceError> {
+    let mut notes = Vec::new();
+    let (time, mut force, displacement) = even(trace, &mut notes);
+    let step = trace.step_s();
+    let zero = zero(&time, &force, &mut notes);
+    for f in &mut force {
+        *f -= zero;
+    }
+    let raw = highest(&force);
+    let lowest = force.iter().fold(0.0_f64, |l, f| l.min(*f));
+    if force[raw] <= -lowest {
+        return Err(TraceError::NoLoad);
+    }
+    // the highest sample of the record itself, not of an evened copy
+    let raw_peak = trace.force_n().iter().fold(f64::NEG_INFINITY, |g, f| g.max(*f)) - zero;
+    if zero.abs() > 0.05 * raw_peak {
+        notes.push(Note::LargeZero);
+    }
+    let (smooth, filter) = match Coefficients::new(settings.class, step) {
+        Some(c) => {
+            // at least 10 ms of padding, and long enough for the filter to settle
+            let padding = (0.01_f64.max(1.0 / settings.class.number()) / step).ceil() as usize;
+            (c.forward_backward(&force, padding), Some(settings.class))
+        }
+        None => {
+            notes.push(Note::NotFiltered);
+            (force.clone(), None)
+        }
+    };
+    let top = highest(&smooth);
+    let (shift, peak) = parabola(&smooth, top);
+    let peak_time_s = time[top] + shift * step;
+
+    let pulse = 1.5 * above(&time, &smooth, top, 0.5 * peak);
+    let before = top.saturating_sub(1);
+    let rise = ((smooth[top] - smooth[before]) / peak).clamp(0.0, 1.0);
+    // a half-sine loses its crest; a steady pull that breaks loses up to one step of its rise
+    let broke = end_of(&time, &smooth, top, peak);
+    let crest = peak_loss(1.0 / step, pulse);
+    let possible_loss = if broke == End::Broke { crest.max(rise) } else { crest };
+    if possible_loss > 0.01 {
+        notes.push(Note::SampledTooSlowly);
+    }
+
+    let from = smooth[..=top].iter().rposition(|f| *f < 0.2 * peak).map_or(0, |i| i + 1);
+    let to = from + smooth[from..=top].iter().position(|f| *f > 0.6 * peak).unwrap_or(top - from);
+    let part = from..to.max(from);
+    let loading_rate_n_per_s = fit_line(&time[part.clone()], &smooth[part.clone()]).ok().map(|l| l.slope);
+    let stiffness = displacement
+        .as_ref()
+        .filter(|_| part.len() >= 3)
+        .and_then(|d| fit_line(&d[part.clone()], &smooth[part.clone()]).ok())
+        .and_then(|line| stiffness(line.slope, line.r_squared, settings.rig_stiffness_n_per_m));
+    let displacement_at_peak_m = displacement.as_ref().map(|d| d[top] - d[0]);
+    let held_s = above(&time, &smooth, top, 0.9 * peak);
+    if let_off_rest(&smooth, top, peak).is_some_and(|rest| rest.abs() > 0.02 * peak) {
+        notes.push(Note::ZeroDrifted);
+    }
+    Ok(Reading {
+        zero: Force::n(zero),
+        peak: Force::n(peak),
+        raw_peak: Force::n(raw_peak),
+        peak_time_s,
+        rate_hz: 1.0 / step,
+        filter,
+        possible_loss,
+        loading_rate_n_per_s,
+        stiffness,
+        displacement_at_peak_m,
+        held_s,
+        end: broke,
+        notes,
+    })
+}
+
+type Columns = (Vec<f64>, Vec<f64>, Option<Vec<f64>>);
+
+/// The trace with an even step: itself, or a linear interpolation where its steps differ.
+fn even(trace: &Trace, notes: &mut Vec<Note>) -> Columns {
+    let (time, force) = (trace.time_s(), trace.force_n());
+    let step = trace.step_s();
+    let uneven = time.windows(2).any(|w| (w[1] - w[0] - step).abs() > UNEVEN * step);
+    let span = time[time.len() - 1] - time[0];
+    let count = (span / step).round() as usize + 1;
+    // a record with long gaps is not blown up: it keeps its own rows
+    if !uneven || count > 4 * time.len() {
+        if uneven {
+            notes.push(Note::UnevenTime);
+        }
+        return (time.to_vec(), force.to_vec(), trace.displacement_m().map(<[f64]>::to_vec));
+    }
+    notes.push(Note::UnevenTime);
+    let grid: Vec<f64> = (0..count).map(|i| time[0] + i as f64 * step).collect();
+    let at = |values: &[f64]| {
+        let mut k = 0;
+        grid.iter()
+            .map(|t| {
+                while k + 2 < time.len() && time[k + 1] < *t {
+                    k += 1;
+                }
+                let share = ((t - time[k]) / (time[k + 1] - time[k])).clamp(0.0, 1.0);
+                values[k] + share * (values[k + 1] - values[k])
+            })
+            .collect::<Vec<f64>>()
+    };
+    let (force, displacement) = (at(force), trace.displacement_m().map(at));
+    (grid, force, displacement)
+}
+
+fn zero(time: &[f64], force: &[f64], notes: &mut Vec<Note>) -> f64 {
+    let start = force[0];
+    let rise = force.iter().fold(0.0_f64, |g, f| g.max((f - start).abs()));
+    let quiet = force.iter().position(|f| (f - start).abs() > ONSET * rise).unwrap_or(force.len());
+    let window = time.iter().take_while(|t| **t - time[0] <= ZERO_WINDOW_S).count().min(quiet);
+    if window < 3 {
+        notes.push(Note::NoZero);
+        return 0.0;
+    }
+    median(&mut force[..window].to_vec())
+}
+
+fn highest(values: &[f64]) -> usize {
+    let mut best = 0;
+    for (i, v) in values.iter().enumerate() {
+        if *v > values[best] {
+            best = i;
+        }
+    }
+    best
+}
+
+/// Crest of the parabola through a highest value and its neighbours: shift in steps and height.
+fn parabola(values: &[f64], top: usize) -> (f64, f64) {
+    let here = values[top];
+    if top == 0 || top + 1 >= values.len() {
+        return (0.0, here);
+    }
+    let (left, right) = (values[top - 1], values[top + 1]);
+    let bend = left - 2.0 * here + right;
+    if bend >= 0.0 {
+        return (0.0, here);
+    }
+    let shift = (0.5 * (left - right) / bend).clamp(-0.5, 0.5);
+    // a break right after the peak is a corner, not a crest: then the parabola must not add to it
+    if right < 0.5 * here || left < 0.5 * here {
+        return (0.0, here);
+    }
+    (shift, here - 0.25 * (left - right) * shift)
+}
+
+/// Seconds around the peak during which the load stays above a level, ends interpolated.
+fn above(time: &[f64], values: &[f64], top: usize, level: f64) -> f64 {
+    let crossing = |out: usize, inside: usize| {
+        let (a, b) = (values[out], values[inside]);
+        let share = if b > a { ((level - a) / (b - a)).clamp(0.0, 1.0) } else { 0.0 };
+        time[out] + share * (time[inside] - time[out])
+    };
+    let first = values[..=top].iter().rposition(|v| *v < level).map_or(time[0], |i| crossing(i, i + 1));
+    let last = values[top..]
+        .iter()
+        .position(|v| *v < level)
+        .map_or(time[time.len() - 1], |i| crossing(top + i, top + i - 1));
+    (last - first).max(0.0)
+}
+
+fn end_of(time: &[f64], force: &[f64], top: usize, peak: f64) -> End {
+    let last = force.len() - 1;
+    let after = &force[top..];
+    let Some(below) = after.iter().position(|f| *f < 0.5 * peak).map(|i| top + i) else {
+        let rest = force[last];
+        return if rest > 0.8 * peak { End::StillLoaded } else { End::Gave };
+    };
+    let high = force[top..below].iter().rposition(|f| *f > 0.85 * peak).map_or(top, |i| top + i);
+    if time[below] - time[high] <= BREAK_S || below - high <= 1 {
+        return End::Broke;
+    }
+    // a rise of more than a tenth on the way down is a sawtooth
+    let mut lowest = f64::INFINITY;
+    for f in &force[high..=below] {
+        lowest = lowest.min(*f);
+        if *f > lowest + 0.1 * peak {
+            return End::Gave;
+        }
+    }
+    End::LetOff
+}
+
+/// Median of the last tenth of the record where the load has come off, else `None`.
+fn let_off_rest(force: &[f64], top: usize, peak: f64) -> Option<f64> {
+    let tail = force.len() - (force.len() / 10).max(3).min(force.len());
+    if tail <= top {
+        return None;
+    }
+    let rest = median(&mut force[tail..].to_vec());
+    (rest.abs() < 0.2 * peak).then_some(rest)
+}
+
+fn stiffness(slope: f64, r_squared: f64, rig: Option<f64>) -> Option<Stiffness> {
+    let n_per_m = match rig {
+        Some(rig) if rig > 0.0 => 1.0 / (1.0 / slope - 1.0 / rig),
+        _ => slope,
+    };
+    (n_per_m.is_finite() && n_per_m > 0.0).then_some(Stiffness {
+        n_per_m,
+        r_squared,
+        straight: r_squared >= 0.98,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// A slow pull at 50 Hz: 1 s of zero, a straight rise in 10 s, then what `after` says.
+    fn pull(peak: f64, offset: f64, after: impl Fn(f64) -> f64, seconds: f64) -> Trace {
+        let time: Vec<f64> = (0..((11.0 + seconds) * 50.0) as usize).map(|i| i as f64 / 50.0).collect();
+        let force: Vec<f64> = time
+            .iter()
+            .map(|t| {
+                offset
+                    + if *t < 1.0 {
+                        0.0
+                    } else if *t <= 11.0 {
+                        peak * (t - 1.0) / 10.0
+                    } else {
+                        after(t - 11.0)
+                    }
+            })
+            .collect();
+        // 20 kN/mm on the way up
+        let displacement = force.iter().map(|f| (f - offset) / 20e6).collect();
+        Trace::new(time, force, Some(displacement)).unwrap()
+    }
+
+    #[test]
+    fn a_pull_that_breaks() {
+        let trace = pull(18_000.0, 120.0, |_| 0.0, 2.0);
+        let r = read(&trace, &Settings::default()).unwrap();
+        assert!((r.zero.as_n() - 120.0).abs() < 1e-9);
+        assert!((r.peak.as_n() - 18_000.0).abs() < 1.0, "{:?}", r.peak);
+        assert_eq!((r.end, r.filter), (End::Broke, None));
+        assert!(r.notes.contains(&Note::NotFiltered) && !r.notes.contains(&Note::SampledTooSlowly));
+        let k = r.stiffness.unwrap();
+        assert!((k.n_per_m / 20e6 - 1.0).abs() < 1e-6 && k.straight);
+        assert!((r.loading_rate_n_per_s.unwrap() / 1800.0 - 1.0).abs() < 1e-6);
+        // one step of the rise may have been missed
+        assert!((r.possible_loss - 36.0 / 18_000.0).abs() < 1e-3);
+    }
+
+    #[test]
+    fn the_give_of_the_rig_is_taken_out() {
+        let settings = Settings { rig_stiffness_n_per_m: Some(60e6), ..Settings::default() };
+        let k = read(&pull(18_000.0, 0.0, |_| 0.0, 2.0), &settings).unwrap().stiffness.unwrap();
+        assert!((k.n_per_m / 30e6 - 1.0).abs() < 1e-6, "1/20 - 1/60 = 1/30: {}", k.n_per_m);
+    }
+
+    #[test]
+    fn ends_are_told_apart() {
+        let end = |after: fn(f64) -> f64, seconds| {
+            let r = read(&pull(10_000.0, 0.0, after, seconds), &Settings::default()).unwrap();
+            (r.end, r.held_s)
+        };
+        let (held, seconds) =
+            end(|t| if t < 30.0 { 9_900.0 } else { (9_900.0 - 5_000.0 * (t - 30.0)).max(0.0) }, 35.0);
+        assert_eq!(held, End::LetOff);
+        assert!((seconds - 31.0).abs() < 0.3, "{seconds}");
+        assert_eq!(end(|_| 9_800.0, 20.0).0, End::StillLoaded);
+        let saw = |t: f64| 10_000.0 * (1.0 - t / 12.0) - 3_000.0 * (t % 1.0);
+        assert_eq!(end(saw, 10.0).0, End::Gave);
+    }
+
+    #[test]
+    fn a_reversed_or_empty_trace_is_an_error() {
+        let time: Vec<f64> = (0..100).map(|i| f64::from(i) / 50.0).collect();
+        let fall = time.iter().map(|t| -100.0 * t * t).collect();
+        assert_eq!(
+            read(&Trace::new(time.clone(), fall, None).unwrap(), &Settings::default()),
+            Err(TraceError::NoLoad)
+        );
+        let flat = Trace::new(time, vec![3.0; 100], None).unwrap();
+        assert_eq!(read(&flat, &Settings::default()), Err(TraceError::NoLoad));
+    }
+
+    #[test]
+    fn a_fast_pulse_sampled_slowly_is_pointed_out() {
+        let time: Vec<f64> = (0..300).map(|i| f64::from(i) / 100.0).collect();
+        let pulse = |t: &f64| {
+            if (1.0..1.02).contains(t) {
+                8_000.0 * ((t - 1.0) / 0.02 * std::f64::consts::PI).sin()
+            } else {
+                0.0
+            }
+        };
+        let force = time.iter().map(pulse).collect();
+        let r = read(&Trace::new(time, force, None).unwrap(), &Settings::default()).unwrap();
+        assert!(r.notes.contains(&Note::SampledTooSlowly) && r.possible_loss > 0.1, "{r:?}");
+    }
+
+    proptest! {
+        #[test]
+        fn any_numbers_are_read_or_refused(
+            rows in proptest::collection::vec((0.0..2.0_f64, -1e6..1e6_f64, -1.0..1.0_f64), 0..80),
+            with_displacement in any::<bool>(),
+        ) {
+            let mut t = 0.0;
+            let time: Vec<f64> = rows.iter().map(|r| { t += r.0 * r.0; t }).collect();
+            let force: Vec<f64> = rows.iter().map(|r| r.1).collect();
+            let displacement = with_displacement.then(|| rows.iter().map(|r| r.2).collect());
+            let reading = Trace::new(time, force, displacement).and_then(|t| read(&t, &Settings::default()));
+            if let Ok(r) = reading {
+                prop_assert!(r.peak.is_finite() && r.raw_peak.as_n() > 0.0);
+                prop_assert!((0.0..=1.0).contains(&r.possible_loss) && r.held_s >= 0.0);
+            }
+        }
+
+        #[test]
+        fn zero_and_scale_of_the_sensor_do_not_matter(
+            peak in 1_000.0..40_000.0_f64,
+            offset in -500.0..500.0_f64,
+            scale in 0.2..5.0_f64,
+        ) {
+            let base = read(&pull(peak, 0.0, |_| 0.0, 2.0), &Settings::default()).unwrap();
+            let other = read(&pull(peak * scale, offset, |_| 0.0, 2.0), &Settings::default()).unwrap();
+            prop_assert!((other.peak.as_n() / (base.peak.as_n() * scale) - 1.0).abs() < 1e-6);
+            prop_assert!((other.peak_time_s - base.peak_time_s).abs() < 1e-9);
+            prop_assert_eq!(other.end, base.end);
+        }
+    }
+}
