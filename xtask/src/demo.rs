@@ -78,7 +78,12 @@ fn show(arguments: &[&str]) -> Result<()> {
 fn read(arguments: &[&str]) -> Result<String> {
     say(&format!("\n> holdproof {}", arguments.join(" ")));
     let output = holdproof(arguments)?.stderr(Stdio::inherit()).output().context("cannot start holdproof")?;
-    ensure!(matches!(output.status.code(), Some(0 | FINDINGS)), "holdproof {} failed ({})", arguments.join(" "), output.status);
+    ensure!(
+        matches!(output.status.code(), Some(0 | FINDINGS)),
+        "holdproof {} failed ({})",
+        arguments.join(" "),
+        output.status
+    );
     Ok(String::from_utf8_lossy(&output.stdout).into_owned())
 }
 

@@ -20,7 +20,9 @@ fn main() -> Result<()> {
         ["demo"] => demo::run(),
         ["test"] => test::run(),
         ["bench"] => cargo(&["bench", "--locked", "--workspace", "--benches"]),
-        ["validation"] => cargo(&["run", "--quiet", "--locked", "-p", "validation", "--", "--write", "VALIDATION.md"]),
+        ["validation"] => {
+            cargo(&["run", "--quiet", "--locked", "-p", "validation", "--", "--write", "VALIDATION.md"])
+        }
         ["demo-data"] => demo::data(),
         [] | ["help" | "--help" | "-h"] => {
             say(USAGE);

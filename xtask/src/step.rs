@@ -21,7 +21,11 @@ pub(crate) fn say(text: &str) {
 /// If it cannot be started or fails.
 pub(crate) fn run(program: impl AsRef<OsStr>, arguments: &[&str]) -> Result<()> {
     let program = program.as_ref();
-    let shown = format!("{} {}", Path::new(program).file_stem().unwrap_or(program).to_string_lossy(), arguments.join(" "));
+    let shown = format!(
+        "{} {}",
+        Path::new(program).file_stem().unwrap_or(program).to_string_lossy(),
+        arguments.join(" ")
+    );
     say(&format!("\n> {shown}"));
     let status = Command::new(program)
         .args(arguments)
