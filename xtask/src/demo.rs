@@ -32,7 +32,8 @@ pub(crate) fn run() -> Result<()> {
     show(&["import", "demo/input"])?;
     let judged = read(&["judge", "--all"])?;
     std::fs::write(out.join("judgements.txt"), &judged)?;
-    let plan = read(&["plan", "--money", "6000", "--days", "44"])?;
+    std::fs::write(out.join("judgements.json"), read(&["judge", "--all", "--json"])?)?;
+    let plan = read(&["plan", "--limits", "demo/input/campaign.toml"])?;
     std::fs::write(out.join("plan.txt"), &plan)?;
     show(&["report", "--all", "--out", OUT])?;
 
