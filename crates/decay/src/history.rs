@@ -1,4 +1,4 @@
-//! The steel of one bolt through the years.
+//! The steel of one bolt or hanger through the years.
 
 use crate::cracking::{Hazard, cracking};
 use crate::data::{Coating, SteelTable, steel};
@@ -16,13 +16,23 @@ use units::{Length, Ratio};
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Curve {
     coating_years: f64,
-    /// Local loss per side of the first bare year over the loaded diameter.
+    /// Local loss per side of the first bare year over the loaded diameter or thickness.
     rate: f64,
     exponent: f64,
+    shape: Shape,
+}
+
+/// Shape of the loaded section.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Shape {
+    /// A bolt: area goes with the square of the diameter.
+    Round,
+    /// A hanger: area goes with the thickness.
+    Plate,
 }
 
 impl Curve {
-    /// Loss per side as a share of the diameter.
+    /// Loss per side as a share of the diameter or thickness.
     fn depth(&self, years: f64) -> f64 {
         if years <= self.coating_years {
             return 0.0;
@@ -33,7 +43,10 @@ impl Curve {
     /// Share of the area left, not floored.
     fn area(&self, years: f64) -> f64 {
         let left = (1.0 - 2.0 * self.depth(years)).max(0.0);
-        left * left
+        match self.shape {
+            Shape::Round => left * left,
+            Shape::Plate => left,
+        }
     }
 }
 
@@ -50,6 +63,7 @@ struct Wasting {
     steel_rate: f64,
     steel_exponent: f64,
     steel_sd_ln: f64,
+    shape: Shape,
     /// Where a measured loss has moved the rate to, and how much of the scatter it left.
     centre: f64,
     spread: f64,
@@ -70,6 +84,7 @@ impl Wasting {
             coating_years,
             rate: self.steel_rate * (self.steel_sd_ln * z).exp(),
             exponent: self.steel_exponent,
+            shape: self.shape,
         }
     }
 
@@ -79,11 +94,11 @@ impl Wasting {
 
     /// Moves centre and spread by a loss per side seen at an age: the shift that explains the loss is
     /// weighed against the prior by their variances (normal with normal).
-    fn observe(&mut self, loss: Length, age: f64, diameter: Length, table: &SteelTable) {
+    fn observe(&mut self, loss: Length, age: f64, size: Length, table: &SteelTable) {
         let m = &table.measured;
         let seen = loss.as_mm();
         let least = m.least_mm;
-        let depth = |z: f64| self.raw(z).depth(age) * diameter.as_mm();
+        let depth = |z: f64| self.raw(z).depth(age) * size.as_mm();
         if seen < least && depth(0.0) <= least {
             return;
         }
@@ -115,7 +130,7 @@ impl Wasting {
     }
 }
 
-/// What happens to one bolt's steel, prepared once and cheap to ask for any age. Plain data.
+/// What happens to the steel of one bolt or hanger, prepared once and cheap to ask for any age. Plain data.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Decay {
     /// Probability that the bolt is carbon steel (1 or 0 where the material is known).
@@ -153,15 +168,60 @@ pub fn prepare(
     measured_loss: Option<(Length, f64)>,
     scribe: &mut impl Scribe,
 ) -> Decay {
+    let size = if diameter.is_finite() && diameter.as_m() > 0.0 { diameter } else { Length::mm(8.0) };
+    history(&Part { material, touching: hanger, shape: Shape::Round, size }, env, measured_loss, scribe)
+}
+
+/// Prepares the history of a hanger's plate, as [`prepare`] does for a bolt:
+/// `phi(t) = 1 - 2 m M D(t) / s0`, for a plate of thickness s0 that touches a bolt of metal `bolt`.
+///
+/// A plate is a large area beside the bolt, so a nobler bolt eats it slowly (M near 1). A thickness that
+/// is not a positive number counts as 3 mm. Errors: none. Source: as [`prepare`].
+pub fn prepare_plate(
+    material: Option<Material>,
+    bolt: Option<Material>,
+    env: &Environment,
+    thickness: Length,
+    measured_loss: Option<(Length, f64)>,
+    scribe: &mut impl Scribe,
+) -> Decay {
+    let size = if thickness.is_finite() && thickness.as_m() > 0.0 { thickness } else { Length::mm(3.0) };
+    history(&Part { material, touching: bolt, shape: Shape::Plate, size }, env, measured_loss, scribe)
+}
+
+/// The part whose history is asked for.
+struct Part {
+    material: Option<Material>,
+    /// The metal it touches.
+    touching: Option<Material>,
+    shape: Shape,
+    /// Diameter or thickness.
+    size: Length,
+}
+
+impl Part {
+    const fn name(&self) -> &'static str {
+        match self.shape {
+            Shape::Round => "bolt",
+            Shape::Plate => "hanger",
+        }
+    }
+}
+
+fn history(
+    part: &Part,
+    env: &Environment,
+    measured_loss: Option<(Length, f64)>,
+    scribe: &mut impl Scribe,
+) -> Decay {
     let table = steel();
-    let diameter = if diameter.is_finite() && diameter.as_m() > 0.0 { diameter } else { Length::mm(8.0) };
+    let material = part.material;
     let measured =
         measured_loss.filter(|(l, age)| l.is_finite() && l.as_m() >= 0.0 && age.is_finite() && *age > 0.0);
-    let carbon_share = carbon_share(material, hanger, measured, table, scribe);
+    let carbon_share = carbon_share(part, measured, table, scribe);
 
     let rates = first_year_rates(env, scribe);
-    let wasting = (carbon_share > 0.0)
-        .then(|| wasting(material, hanger, env, &rates, diameter, measured, table, scribe));
+    let wasting = (carbon_share > 0.0).then(|| wasting(part, env, &rates, measured, table, scribe));
     let alloy = match material {
         None => Some(Material::StainlessUnknown),
         known => known,
@@ -183,17 +243,16 @@ const fn is_carbon(material: Material) -> bool {
 }
 
 fn carbon_share(
-    material: Option<Material>,
-    hanger: Option<Material>,
+    part: &Part,
     measured: Option<(Length, f64)>,
     table: &'static SteelTable,
     scribe: &mut impl Scribe,
 ) -> f64 {
-    if let Some(material) = material {
+    if let Some(material) = part.material {
         return if is_carbon(material) { 1.0 } else { 0.0 };
     }
     let t = &table.material_unknown;
-    let share = match (measured, hanger) {
+    let share = match (measured, part.touching) {
         (Some((loss, _)), _) if loss.as_mm() >= table.measured.reading_mm => t.carbon_share_loss_measured,
         (_, Some(h)) if is_carbon(h) => t.carbon_share_carbon_hanger,
         (_, Some(Material::Aluminium)) | (_, None) => t.carbon_share,
@@ -201,8 +260,8 @@ fn carbon_share(
     };
     scribe.step(|| Step {
         chapter: "corrosion",
-        what: "chance that the bolt, whose metal is not recorded, is carbon steel".into(),
-        formula: "by the metal of the hanger and by measured loss".into(),
+        what: format!("chance that the {}, whose metal is not recorded, is carbon steel", part.name()).into(),
+        formula: "by the metal it touches and by measured loss".into(),
         inputs: Vec::new(),
         result: Term::new("p_carbon", share, "1", Origin::Assumed),
         source: t.source.as_str().into(),
@@ -210,17 +269,15 @@ fn carbon_share(
     share
 }
 
-#[allow(clippy::too_many_arguments)]
 fn wasting(
-    material: Option<Material>,
-    hanger: Option<Material>,
+    part: &Part,
     env: &Environment,
     rates: &Rates,
-    diameter: Length,
     measured: Option<(Length, f64)>,
     table: &'static SteelTable,
     scribe: &mut impl Scribe,
 ) -> Wasting {
+    let Part { material, touching, shape, size } = *part;
     let by_sea = matches!(env.setting, Some(Setting::NearCoast | Setting::Coast | Setting::SeaCliff));
     let crevice = table.crevice(env.shelter, by_sea);
     let coating: Option<&'static Coating> = match material {
@@ -229,10 +286,14 @@ fn wasting(
         _ => Some(&table.coating.plated),
     };
     // the pair is judged on the steel: zinc is gone first
-    let pair = hanger.map(|h| couple(Material::BareCarbonSteel, h));
+    let pair = touching.map(|h| couple(Material::BareCarbonSteel, h));
     let eaten = pair.is_some_and(|p| p.risky && p.first_is_eaten);
     let g = &table.galvanic;
-    let pair_factor = if eaten { multiplier(g.g, g.hanger_on_bolt_area_ratio) } else { 1.0 };
+    let area_ratio = match shape {
+        Shape::Round => g.hanger_on_bolt_area_ratio,
+        Shape::Plate => g.bolt_on_hanger_area_ratio,
+    };
+    let pair_factor = if eaten { multiplier(g.g, area_ratio) } else { 1.0 };
     let pair_sd = if eaten { g.sd_ln } else { 0.0 };
 
     let salty = env.shelter == Some(Shelter::Sheltered) && rates.category(Metal::Steel) >= Category::C5;
@@ -248,15 +309,16 @@ fn wasting(
         zinc_um: rates.zinc.median.as_um() * local,
         zinc_exponent: table.exponents.zinc,
         zinc_sd_ln: rates.zinc.sd_ln.hypot(local_sd).hypot(coating.map_or(0.0, |c| c.sd_ln)),
-        steel_rate: rates.steel.median / diameter * local,
+        steel_rate: rates.steel.median / size * local,
         steel_exponent: exponent,
         steel_sd_ln: rates.steel.sd_ln.hypot(local_sd).hypot(by_exponent),
+        shape,
         centre: 0.0,
         spread: 1.0,
-        curves: [Curve { coating_years: 0.0, rate: 0.0, exponent }; 3],
+        curves: [Curve { coating_years: 0.0, rate: 0.0, exponent, shape }; 3],
     };
     if let Some((loss, age)) = measured {
-        w.observe(loss, age, diameter, table);
+        w.observe(loss, age, size, table);
     }
     w.settle();
 
@@ -297,7 +359,7 @@ fn wasting(
                 Term::new("M", pair_factor, "1", Origin::Table).with_sd(pair_sd),
                 Term::new("b", exponent, "1", origin),
             ],
-            result: Term::new("D1", w.steel_rate * diameter.as_um(), "um", Origin::Computed)
+            result: Term::new("D1", w.steel_rate * size.as_um(), "um", Origin::Computed)
                 .with_sd(w.steel_sd_ln),
             source: source.into(),
         }
@@ -312,7 +374,7 @@ fn wasting(
                 Term::new("age", age, "a", Origin::Recorded),
                 Term::new("z", w.centre, "1", Origin::Computed),
             ],
-            result: Term::new("D1'", w.curves[1].rate * diameter.as_um(), "um", Origin::Computed)
+            result: Term::new("D1'", w.curves[1].rate * size.as_um(), "um", Origin::Computed)
                 .with_sd(w.steel_sd_ln * w.spread),
             source: table.measured.source.as_str().into(),
         });
@@ -320,9 +382,12 @@ fn wasting(
     scribe.step(|| Step {
         chapter: "corrosion",
         what: "share of the loaded area left after 20 years".into(),
-        formula: "phi = (1 - 2 D1 growth(20 - t_c) / d0)^2".into(),
+        formula: match shape {
+            Shape::Round => "phi = (1 - 2 D1 growth(20 - t_c) / d0)^2".into(),
+            Shape::Plate => "phi = 1 - 2 D1 growth(20 - t_c) / s0".into(),
+        },
         inputs: vec![
-            Term::new("d0", diameter.as_mm(), "mm", Origin::Recorded),
+            Term::new(if shape == Shape::Round { "d0" } else { "s0" }, size.as_mm(), "mm", Origin::Recorded),
             Term::new("t_c", w.curves[1].coating_years, "a", Origin::Computed),
             Term::new("b", exponent, "1", Origin::Table),
         ],
@@ -383,7 +448,7 @@ impl Decay {
         self.wasting.map(|w| w.curves[1].coating_years)
     }
 
-    /// Median loss of steel per side after `years` as a share of the loaded diameter; 0 for other metals.
+    /// Median loss of steel per side after `years` as a share of the diameter or thickness; 0 for other metals.
     pub fn depth_share(&self, years: f64) -> f64 {
         self.wasting.map_or(0.0, |w| w.curves[1].depth(years.max(0.0)))
     }

@@ -20,5 +20,5 @@ pub mod section;
 
 pub use cracking::cracking;
 pub use environment::{Cracking, Environment, Setting, Shelter, SteelState};
-pub use history::{Decay, prepare};
+pub use history::{Decay, prepare, prepare_plate};
 pub use rates::{Rates, first_year_rates};

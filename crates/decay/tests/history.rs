@@ -4,7 +4,7 @@
 use decay::iso9223::{Category, Metal};
 use decay::iso9224::{loss, years_to_lose};
 use decay::section::{area_left, diameter_left};
-use decay::{Decay, Environment, Setting, Shelter, first_year_rates, prepare};
+use decay::{Decay, Environment, Setting, Shelter, first_year_rates, prepare, prepare_plate};
 use hardware::Material;
 use proptest::prelude::*;
 use reckoning::{Account, Silent, normal};
@@ -151,6 +151,19 @@ fn nobler_hanger_eats_the_bolt() {
     };
     assert!(at(Some(Material::Stainless316)) < at(None));
     assert_eq!(at(Some(Material::PlatedCarbonSteel)), at(None));
+}
+
+#[test]
+fn a_plate_loses_thickness() {
+    let e = measured_air(Shelter::Washed);
+    let bare = Some(Material::BareCarbonSteel);
+    let at = |bolt| {
+        prepare_plate(bare, bolt, &e, Length::mm(4.0), None, &mut Silent).at(20.0).area_left.median.get()
+    };
+    // m = 2: 1 - 2 * 2 * 37.9189 um * 4.7911 / 4 mm = 0.81833
+    assert!((at(bare) - 0.81833).abs() < 1e-4, "{}", at(bare));
+    // a stainless bolt in a steel hanger: M = 1.06
+    assert!((at(Some(Material::Stainless316)) - (1.0 - 0.18167 * 1.06)).abs() < 1e-4);
 }
 
 #[test]
