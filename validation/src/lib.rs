@@ -17,6 +17,7 @@ pub mod distributions;
 pub mod falls;
 pub mod hardware;
 pub mod planning;
+pub mod practice;
 pub mod reliability;
 pub mod rock;
 pub mod sharing;
@@ -48,6 +49,7 @@ pub fn registry() -> Vec<Computation> {
         falls::computations(),
         hardware::computations(),
         planning::computations(),
+        practice::computations(),
         reliability::computations(),
         rock::computations(),
         sharing::computations(),

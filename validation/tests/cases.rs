@@ -18,7 +18,7 @@ fn every_check_value_is_met() {
     let done = done();
     let complaints: Vec<String> = done
         .iter()
-        .flat_map(|s| s.outcomes.iter().filter_map(|o| Some((s, o.complaint()?))))
+        .flat_map(|s| s.outcomes.iter().filter_map(move |o| Some((s, o.complaint()?))))
         .map(|(s, c)| format!("  {}: {c}", s.slug))
         .collect();
     assert!(
