@@ -5,12 +5,14 @@
 //! case the core judges.
 //! May not come in: storage, file formats, clocks, randomness (ids and times are arguments).
 
+pub mod case;
 mod clock;
 mod fact;
 mod field;
 pub mod identity;
 mod log;
 mod record;
+mod sisters;
 mod state;
 
 pub use clock::{Clock, FarFuture, LATEST_MILLIS, days_ahead};
@@ -21,4 +23,5 @@ pub use record::{
     BatchRecord, CragRecord, FittingRecord, PhotoRecord, PlacementRecord, PullEnd, PullRecord, RouteRecord,
     SightingRecord, StockRecord,
 };
+pub use sisters::{PullRef, Sisters, sisters};
 pub use state::{Counts, Folded, Known, Mark, State, Written};

@@ -12,6 +12,7 @@ mod table;
 
 pub use folded::{Folded, Written};
 pub use look::{Counts, Known};
+pub(crate) use look::{day_of, pitch_of};
 pub use mark::Mark;
 
 use crate::fact::{Body, Fact, Stamp, Subject};
@@ -219,7 +220,7 @@ impl State {
                 _ => a.cmp(&b),
             }
         }
-        let placed = |record: &FittingRecord| look::day_of(Placed::from(record));
+        let placed = |record: &FittingRecord| day_of(Placed::from(record));
         self.routes_of.settle(by(&self.routes, |_| ()));
         self.placements_of.settle(by(&self.placements, look::place_on_route));
         self.fittings_of.settle(by(&self.fittings, placed));

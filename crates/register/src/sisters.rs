@@ -1,0 +1,118 @@
+//! Pulls to failure of sister fittings: same crag, same rock type, same kind.
+
+use crate::record::*;
+use crate::state::State;
+use hardware::Kind;
+use jiff::civil::Date;
+use rock::RockType;
+use rustc_hash::FxHashMap;
+use units::Force;
+
+/// A pull to failure and the fitting that it broke.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PullRef {
+    /// Identity of the pull.
+    pub pull: String,
+    /// Identity of the placement that was pulled.
+    pub placement: String,
+    /// Identity of the fitting that was pulled.
+    pub fitting: String,
+    /// When.
+    pub on: Date,
+    /// Greatest load reached.
+    pub peak: Force,
+    /// True = straight out of the rock, false = along the face; `None` where not recorded.
+    pub axial: Option<bool>,
+    /// What gave way.
+    pub end: PullEnd,
+    /// Batch of the fitting that was pulled.
+    pub batch: Option<String>,
+    /// Who set the fitting that was pulled.
+    pub set_by: Option<String>,
+}
+
+impl PullEnd {
+    /// True if something gave way, so that the peak is a resistance and not a lower bound.
+    pub fn is_failure(self) -> bool {
+        match self {
+            PullEnd::SteelBroke
+            | PullEnd::HangerBroke
+            | PullEnd::Cone
+            | PullEnd::PulledOut
+            | PullEnd::BondFailed => true,
+            PullEnd::ProofHeld | PullEnd::Stopped => false,
+        }
+    }
+}
+
+type Family = (String, RockType, Kind);
+
+/// All pulls to failure of a register, by crag, rock type and kind of fitting.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Sisters(FxHashMap<Family, Vec<PullRef>>);
+
+impl Sisters {
+    /// Gathers the pulls of a state. A pull counts if its date and peak are known, something gave way,
+    /// and the fitting in the placement on that date, its kind, crag and rock type are known.
+    pub fn gather(state: &State) -> Sisters {
+        let mut families: FxHashMap<Family, Vec<PullRef>> = FxHashMap::default();
+        for pull in state.pulls() {
+            let record = pull.record;
+            let (Some(placement), Some(on), Some(peak), Some(end)) =
+                (record.placement.as_deref(), record.on, record.peak, record.end)
+            else {
+                continue;
+            };
+            if !end.is_failure() || peak.as_n() <= 0.0 {
+                continue;
+            }
+            // The pull may have ended with the removal on the same day.
+            let day_before = on.yesterday().unwrap_or(on);
+            let Some(fitting) =
+                state.current_fitting(placement, on).or_else(|| state.current_fitting(placement, day_before))
+            else {
+                continue;
+            };
+            let Some(family) = family(state, placement, fitting.record.kind) else { continue };
+            families.entry(family).or_default().push(PullRef {
+                pull: pull.id.to_owned(),
+                placement: placement.to_owned(),
+                fitting: fitting.id.to_owned(),
+                on,
+                peak,
+                axial: record.axial,
+                end,
+                batch: fitting.record.batch.clone(),
+                set_by: fitting.record.set_by.clone(),
+            });
+        }
+        Sisters(families)
+    }
+
+    /// Pulls to failure of the sisters of the fitting that is in a placement on a date, made by that
+    /// date; without pulls of that fitting itself. In the order of the pulls' identities.
+    pub fn of<'a>(
+        &'a self,
+        state: &State,
+        placement: &str,
+        on: Date,
+    ) -> impl Iterator<Item = &'a PullRef> + use<'a> {
+        let fitting = state.current_fitting(placement, on);
+        let own = fitting.map(|fitting| fitting.id.to_owned());
+        let family = fitting.and_then(|fitting| family(state, placement, fitting.record.kind));
+        let pulls = family.and_then(|family| self.0.get(&family)).map_or(&[][..], |pulls| pulls);
+        pulls.iter().filter(move |pull| pull.on <= on && own.as_deref() != Some(&*pull.fitting))
+    }
+}
+
+/// As [`Sisters::of`], for a single placement.
+pub fn sisters(state: &State, placement: &str, on: Date) -> Vec<PullRef> {
+    Sisters::gather(state).of(state, placement, on).cloned().collect()
+}
+
+fn family(state: &State, placement: &str, kind: Option<Kind>) -> Option<Family> {
+    let crag = state.crag_of(placement)?;
+    let rock_of_crag = || state.crag(crag).and_then(|record| record.rock_type);
+    let rock_type = state.placement(placement)?.rock_type.or_else(rock_of_crag)?;
+    Some((crag.to_owned(), rock_type, kind?))
+}
