@@ -41,7 +41,7 @@ pub enum End {
     LetOff,
     /// More than half of the load was gone within a moment.
     Broke,
-    /// The load fell step by step or slowly while the anchor gave way.
+    /// The load fell in steps, or dropped a little and then sank, as when a bolt is drawn out.
     Gave,
     /// The record stops with the load still on.
     StillLoaded,
@@ -60,6 +60,9 @@ pub enum Note {
     SampledTooSlowly,
     /// Times are uneven: the trace was brought to an even step first.
     UnevenTime,
+    /// Single samples far from both neighbours, on a load that was there before and after, were taken for
+    /// faults of the sensor and replaced. The raw peak still holds them.
+    SpikeSetAside,
     /// After the load came off the sensor did not return to zero within 2 % of the peak.
     ZeroDrifted,
 }
@@ -69,9 +72,13 @@ pub enum Note {
 pub struct Reading {
     /// Force of the sensor without load, taken off all forces.
     pub zero: Force,
-    /// Highest load: filtered where that was possible, refined by a parabola through three points.
+    /// Highest load: filtered and refined by a parabola through three points where the sampling was fast
+    /// enough for the filter, else the highest sample that is no spike.
     pub peak: Force,
-    /// Highest single sample, less the zero.
+    /// Standard deviation of the sensor's noise before the load came on; `None` without a zero. The
+    /// highest of many noisy samples reads too high by about three times this.
+    pub noise: Option<Force>,
+    /// Highest single sample, less the zero, spikes included.
     pub raw_peak: Force,
     /// Time of the highest load, in the trace's time.
     pub peak_time_s: f64,
@@ -89,6 +96,9 @@ pub struct Reading {
     pub displacement_at_peak_m: Option<f64>,
     /// Seconds during which the load stayed above 90 % of the peak.
     pub held_s: f64,
+    /// Median load while it stayed above 90 % of the peak, where that was 10 s or more: the load that was
+    /// held. Less touched by noise than the peak.
+    pub held_load: Option<Force>,
     /// How it seems to have ended.
     pub end: End,
     /// What to know about it.
@@ -113,12 +123,16 @@ const ZERO_WINDOW_S: f64 = 0.5;
 const ONSET: f64 = 0.05;
 /// Steps may differ by this share before the times count as uneven. Source: judgement.
 const UNEVEN: f64 = 0.01;
+/// A load kept up for this long counts as held. Source: judgement.
+const HOLD_S: f64 = 10.0;
 /// Loss of more than half of the load within this time is a break. Source: judgement.
 const BREAK_S: f64 = 0.1;
 
 /// Reads a trace.
 ///
-/// Zero: median of the first 0.5 s, or of what lies before the load comes on. Filter: SAE J211 class, both
+/// Zero: median of the first 0.5 s, or of what lies before the load comes on. Spikes: samples farther from
+/// the median of the five around them than 5 % of the peak and nine times their median deviation; left in
+/// where hardly any load is left without them, because then they may be a short blow. Filter: SAE J211 class, both
 /// ways, where the rate is at least ten times the class. Peak: highest filtered value, parabola through it
 /// and its neighbours. Stiffness: least squares from 20 to 60 % of the peak on the way up;
 /// `1/k = 1/k_measured - 1/k_rig`. Errors: no load above zero, or a
@@ -127,18 +141,21 @@ pub fn read(trace: &Trace, settings: &Settings) -> Result<Reading, TraceError> {
     let mut notes = Vec::new();
     let (time, mut force, displacement) = even(trace, &mut notes);
     let step = trace.step_s();
-    let zero = zero(&time, &force, &mut notes);
+    let (zero, noise) = zero(&time, &force, &mut notes);
     for f in &mut force {
         *f -= zero;
     }
-    let raw = highest(&force);
+    if set_spikes_aside(&mut force) {
+        notes.push(Note::SpikeSetAside);
+    }
+    let greatest = force[highest(&force)];
     let lowest = force.iter().fold(0.0_f64, |l, f| l.min(*f));
-    if force[raw] <= -lowest {
+    if greatest <= -lowest {
         return Err(TraceError::NoLoad);
     }
     // the highest sample of the record itself, not of an evened copy
     let raw_peak = trace.force_n().iter().fold(f64::NEG_INFINITY, |g, f| g.max(*f)) - zero;
-    if zero.abs() > 0.05 * raw_peak {
+    if zero.abs() > 0.05 * greatest {
         notes.push(Note::LargeZero);
     }
     let (smooth, filter) = match Coefficients::new(settings.class, step) {
@@ -153,7 +170,7 @@ pub fn read(trace: &Trace, settings: &Settings) -> Result<Reading, TraceError> {
         }
     };
     let top = highest(&smooth);
-    let (shift, peak) = parabola(&smooth, top);
+    let (shift, peak) = if filter.is_some() { parabola(&smooth, top) } else { (0.0, smooth[top]) };
     let peak_time_s = time[top] + shift * step;
 
     let pulse = 1.5 * above(&time, &smooth, top, 0.5 * peak);
@@ -184,6 +201,7 @@ pub fn read(trace: &Trace, settings: &Settings) -> Result<Reading, TraceError> {
     Ok(Reading {
         zero: Force::n(zero),
         peak: Force::n(peak),
+        noise: noise.map(Force::n),
         raw_peak: Force::n(raw_peak),
         peak_time_s,
         rate_hz: 1.0 / step,
@@ -193,6 +211,7 @@ pub fn read(trace: &Trace, settings: &Settings) -> Result<Reading, TraceError> {
         stiffness,
         displacement_at_peak_m,
         held_s,
+        held_load: (held_s >= HOLD_S).then(|| Force::n(median_above(&smooth, top, 0.9 * peak))),
         end: broke,
         notes,
     })
@@ -232,16 +251,50 @@ fn even(trace: &Trace, notes: &mut Vec<Note>) -> Columns {
     (grid, force, displacement)
 }
 
-fn zero(time: &[f64], force: &[f64], notes: &mut Vec<Note>) -> f64 {
+/// Zero and the standard deviation of the noise about it.
+fn zero(time: &[f64], force: &[f64], notes: &mut Vec<Note>) -> (f64, Option<f64>) {
     let start = force[0];
     let rise = force.iter().fold(0.0_f64, |g, f| g.max((f - start).abs()));
     let quiet = force.iter().position(|f| (f - start).abs() > ONSET * rise).unwrap_or(force.len());
     let window = time.iter().take_while(|t| **t - time[0] <= ZERO_WINDOW_S).count().min(quiet);
     if window < 3 {
         notes.push(Note::NoZero);
-        return 0.0;
+        return (0.0, None);
     }
-    median(&mut force[..window].to_vec())
+    let zero = median(&mut force[..window].to_vec());
+    let mut off: Vec<f64> = force[..window].iter().map(|f| (f - zero).abs()).collect();
+    (zero, Some(MAD_TO_SD * median(&mut off)))
+}
+
+/// Median absolute deviation to standard deviation, normal distribution.
+const MAD_TO_SD: f64 = 1.4826;
+/// Without its spikes a trace must still reach this share of what it reached with them. Source: judgement.
+const LEFT_WITHOUT_SPIKES: f64 = 0.25;
+
+/// Replaces lone samples far from those around them by the median of five; true if there were any.
+/// Source: Hampel identifier (from memory); limits judgement.
+fn set_spikes_aside(force: &mut [f64]) -> bool {
+    let n = force.len();
+    let around: Vec<(f64, f64)> = (0..n)
+        .map(|i| {
+            let mut window = force[i.saturating_sub(2)..(i + 3).min(n)].to_vec();
+            let middle = median(&mut window);
+            for w in &mut window {
+                *w = (*w - middle).abs();
+            }
+            (middle, MAD_TO_SD * median(&mut window))
+        })
+        .collect();
+    let steady = around.iter().fold(0.0_f64, |g, a| g.max(a.0));
+    let is_spike = |f: f64, (middle, sd): (f64, f64)| (f - middle).abs() > (0.05 * steady).max(6.0 * sd);
+    let clean: Vec<f64> =
+        force.iter().zip(&around).map(|(f, a)| if is_spike(*f, *a) { a.0 } else { *f }).collect();
+    let (with, without) = (force[highest(force)], clean[highest(&clean)]);
+    if clean == force || without < LEFT_WITHOUT_SPIKES * with {
+        return false;
+    }
+    force.copy_from_slice(&clean);
+    true
 }
 
 fn highest(values: &[f64]) -> usize {
@@ -288,6 +341,13 @@ fn above(time: &[f64], values: &[f64], top: usize, level: f64) -> f64 {
     (last - first).max(0.0)
 }
 
+/// Median of the values next to the peak that stay above a level.
+fn median_above(values: &[f64], top: usize, level: f64) -> f64 {
+    let from = values[..=top].iter().rposition(|v| *v < level).map_or(0, |i| i + 1);
+    let to = values[top..].iter().position(|v| *v < level).map_or(values.len(), |i| top + i);
+    median(&mut values[from..to].to_vec())
+}
+
 fn end_of(time: &[f64], force: &[f64], top: usize, peak: f64) -> End {
     let last = force.len() - 1;
     let after = &force[top..];
@@ -298,6 +358,16 @@ fn end_of(time: &[f64], force: &[f64], top: usize, peak: f64) -> End {
     let high = force[top..below].iter().rposition(|f| *f > 0.85 * peak).map_or(top, |i| top + i);
     if time[below] - time[high] <= BREAK_S || below - high <= 1 {
         return End::Broke;
+    }
+    // a bolt that is drawn out drops a little at once and then sinks more slowly; a pump that is let off
+    // sinks evenly
+    let crest = force[top..below].iter().rposition(|f| *f > 0.97 * peak).map_or(top, |i| top + i);
+    let soon = time[crest..=below].iter().take_while(|t| **t - time[crest] <= BREAK_S).count() - 1;
+    let (drop, span) = (force[crest] - force[crest + soon], time[crest + soon] - time[crest]);
+    let rest =
+        (force[crest + soon] - force[below]) / (time[below] - time[crest + soon]).max(f64::MIN_POSITIVE);
+    if soon > 0 && drop > 0.05 * peak && drop / span > 2.0 * rest {
+        return End::Gave;
     }
     // a rise of more than a tenth on the way down is a sawtooth
     let mut lowest = f64::INFINITY;
@@ -336,6 +406,19 @@ fn stiffness(slope: f64, r_squared: f64, rig: Option<f64>) -> Option<Stiffness> 
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    #[test]
+    fn a_spike_on_a_carried_load_is_set_aside_and_told() {
+        let clean = pull(9_000.0, 40.0, |t| if t < 5.0 { 8_900.0 } else { 0.0 }, 8.0);
+        let mut force = clean.force_n().to_vec();
+        force[300] += 14_000.0;
+        let trace = Trace::new(clean.time_s().to_vec(), force, None).unwrap();
+        let r = read(&trace, &Settings::default()).unwrap();
+        assert!((r.peak.as_n() - 9_000.0).abs() < 1.0 && r.notes.contains(&Note::SpikeSetAside), "{r:?}");
+        assert!(r.raw_peak.as_n() > 14_000.0);
+        let untouched = read(&clean, &Settings::default()).unwrap();
+        assert!(!untouched.notes.contains(&Note::SpikeSetAside));
+    }
 
     /// A slow pull at 50 Hz: 1 s of zero, a straight rise in 10 s, then what `after` says.
     fn pull(peak: f64, offset: f64, after: impl Fn(f64) -> f64, seconds: f64) -> Trace {
@@ -384,13 +467,17 @@ mod tests {
     fn ends_are_told_apart() {
         let end = |after: fn(f64) -> f64, seconds| {
             let r = read(&pull(10_000.0, 0.0, after, seconds), &Settings::default()).unwrap();
-            (r.end, r.held_s)
+            (r.end, r.held_s, r.held_load)
         };
-        let (held, seconds) =
+        let (held, seconds, load) =
             end(|t| if t < 30.0 { 9_900.0 } else { (9_900.0 - 5_000.0 * (t - 30.0)).max(0.0) }, 35.0);
         assert_eq!(held, End::LetOff);
+        assert!((load.unwrap().as_n() - 9_900.0).abs() < 1e-6);
         assert!((seconds - 31.0).abs() < 0.3, "{seconds}");
         assert_eq!(end(|_| 9_800.0, 20.0).0, End::StillLoaded);
+        // drawn out: a tenth at once, then slowly
+        assert_eq!(end(|t| (9_000.0 - 3_500.0 * t).max(0.0), 4.0).0, End::Gave);
+        assert_eq!(end(|t| (10_000.0 - 12_500.0 * t).max(0.0), 4.0).0, End::LetOff);
         let saw = |t: f64| 10_000.0 * (1.0 - t / 12.0) - 3_000.0 * (t % 1.0);
         assert_eq!(end(saw, 10.0).0, End::Gave);
     }
