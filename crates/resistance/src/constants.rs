@@ -123,7 +123,6 @@ pub(crate) struct Unmeasured {
 pub(crate) struct Reading {
     pub least_mm: f64,
     pub most_mm: f64,
-    pub source: String,
 }
 
 /// Experience with one kind, or with all kinds together.
