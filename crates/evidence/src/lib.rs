@@ -7,6 +7,7 @@
 
 mod setting_defect;
 mod sign;
+mod sign_actions;
 mod sign_table;
 pub mod statistics;
 mod survival;
@@ -14,5 +15,6 @@ pub mod trace;
 
 pub use setting_defect::{GREATEST_SHIFT, SettingDefect, hidden_defect, reweigh, setting_defect};
 pub use sign::{Extent, Finding, Seen, Sign};
+pub use sign_actions::actions_on;
 pub use sign_table::{Action, Group, SignEffect, effects};
 pub use survival::{Held, MOST_SURVIVALS, chance_to_fail, chance_to_fail_after_survivals};

@@ -94,6 +94,7 @@ fn binomial_at_most(k: u64, n: u64, p: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
     use statrs::function::beta::beta_reg;
 
     #[test]
@@ -116,5 +117,27 @@ mod tests {
         assert_eq!(finite_crag_bad(10, 10, 0.05).unwrap(), 0);
         assert!(finite_crag_bad(10, 11, 0.05).is_err());
         assert_eq!(tests_needed(0.5, 0.75).unwrap(), 2);
+    }
+
+    proptest! {
+        #[test]
+        fn more_failures_raise_and_more_tests_lower_the_bounds(n in 2..200_u64, x in 0..200_u64, risk in 0.01..0.4_f64) {
+            let x = x % n;
+            let (low, high) = proof_bounds(x, n, risk).unwrap();
+            prop_assert!(low <= x as f64 / n as f64 && x as f64 / n as f64 <= high);
+            let (more_low, more_high) = proof_bounds(x + 1, n, risk).unwrap();
+            prop_assert!(more_low >= low && more_high >= high);
+            let (_, longer_high) = proof_bounds(x, n + 1, risk).unwrap();
+            prop_assert!(longer_high <= high);
+        }
+
+        #[test]
+        fn a_small_crag_hides_less_than_a_binomial_share(all in 2..300_u64, part in 0.05..1.0_f64) {
+            let tested = ((all as f64 * part) as u64).clamp(1, all);
+            let bad = finite_crag_bad(all, tested, 0.05).unwrap();
+            let (_, share) = proof_bounds(0, tested, 0.05).unwrap();
+            prop_assert!(bad <= all - tested);
+            prop_assert!(bad as f64 <= share * all as f64 + 1.0);
+        }
     }
 }
