@@ -4,10 +4,22 @@
 //! that turns numbers into a call, and the account of the whole chain.
 //! May not come in: formulas of single models, records, files, clocks.
 
+mod account;
+mod call;
 mod case;
+mod judge;
+mod missing;
 mod outcome;
+mod policy;
+mod reasons;
+mod standing;
+mod years;
 
 pub use case::{Case, ProofHeld};
+pub use judge::{Assessed, assess, explain, judge};
 pub use outcome::{
     Band, Call, Chance, DemandView, Judgement, MissingEvidence, ModeView, Reason, ReasonKind, YearsLeft,
 };
+pub use policy::{KindFloor, Policy, PolicyError, Sisters, Thresholds, UnknownAge};
+pub use reasons::{mode_name, source_name};
+pub use standing::{Frame, Knowledge, Standing};

@@ -2,11 +2,11 @@
 
 use reckoning::Origin;
 use resistance::{Mode, Source};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use units::{Angle, Force};
 
 /// What to do about a placement. Order: from least to most urgent.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Call {
     /// The evidence asks for no work now.

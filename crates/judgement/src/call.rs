@@ -1,0 +1,89 @@
+//! From numbers to a call, and the rule that made it.
+
+use crate::outcome::{Call, Chance, YearsLeft};
+use crate::policy::{KindFloor, Policy};
+use evidence::Sign;
+use hardware::Kind;
+
+/// A rule that asked for a call.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Rule<'p> {
+    /// A sign that stops use whatever the numbers.
+    StopSign(Sign),
+    /// The chance to hold a hard fall is below the threshold given.
+    ChanceBelow(f64),
+    /// The useful life ends within the years given.
+    LifeEnds(f64),
+    /// Corrosion has gone beyond what strength can be computed for.
+    Spent,
+    /// The kind of hardware has a floor.
+    Floor(&'p KindFloor),
+    /// A sign that small work would cure.
+    Tendable(Sign),
+    /// The unfavourable chance is below the threshold given.
+    DoubtBelow(f64),
+    /// The unfavourable life ends within the years given.
+    MayEnd(f64),
+    /// Looked at too long ago.
+    LookAgain(f64),
+    /// Never looked at since it was placed, as far as the records say.
+    NeverSeen,
+}
+
+/// What the rules look at.
+pub(crate) struct Grounds<'a> {
+    pub kind: Option<Kind>,
+    pub hard_fall: Chance,
+    pub years_left: YearsLeft,
+    pub last_seen_years_ago: Option<f64>,
+    /// Carbon steel in air, or with a loss, beyond the limits of the corrosion law.
+    pub spent: bool,
+    pub stop: Option<Sign>,
+    pub tendable: Option<Sign>,
+    pub policy: &'a Policy,
+}
+
+/// The most urgent call any rule asks for, with all rules that ask for at least `watch`, most urgent
+/// first. Thresholds: the policy (judgement).
+pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>) {
+    let t = &grounds.policy.thresholds;
+    let mut asked: Vec<(Call, Rule<'a>)> = Vec::new();
+    if let Some(sign) = grounds.stop {
+        asked.push((Call::Shun, Rule::StopSign(sign)));
+    }
+    // A poor best estimate that better knowledge could lift clear of the renewal threshold calls for
+    // looking, not for the drill; unless it is so poor that nobody should use it meanwhile.
+    let could_be_good = grounds.hard_fall.high >= t.renew_below;
+    if grounds.hard_fall.best < t.shun_below
+        && !(could_be_good && grounds.hard_fall.best >= t.doubt_shun_below)
+    {
+        asked.push((Call::Shun, Rule::ChanceBelow(t.shun_below)));
+    } else if grounds.hard_fall.best < t.renew_below && !could_be_good {
+        asked.push((Call::Renew, Rule::ChanceBelow(t.renew_below)));
+    } else if grounds.hard_fall.low < t.watch_below {
+        asked.push((Call::Watch, Rule::DoubtBelow(t.watch_below)));
+    }
+    if grounds.years_left.best.is_some_and(|y| y < t.renew_within_years) && !could_be_good {
+        asked.push((Call::Renew, Rule::LifeEnds(t.renew_within_years)));
+    } else if grounds.years_left.low.is_some_and(|y| y < t.watch_within_years) {
+        asked.push((Call::Watch, Rule::MayEnd(t.watch_within_years)));
+    }
+    if grounds.spent {
+        asked.push((Call::Renew, Rule::Spent));
+    }
+    for floor in grounds.policy.kind_floor.iter().filter(|f| grounds.kind == Some(f.kind)) {
+        asked.push((floor.call, Rule::Floor(floor)));
+    }
+    if let Some(sign) = grounds.tendable {
+        asked.push((Call::Tend, Rule::Tendable(sign)));
+    }
+    match grounds.last_seen_years_ago {
+        None => asked.push((Call::Watch, Rule::NeverSeen)),
+        Some(years) if years > t.look_again_after_years => {
+            asked.push((Call::Watch, Rule::LookAgain(years)));
+        }
+        Some(_) => {}
+    }
+    asked.sort_by(|a, b| b.0.cmp(&a.0));
+    (asked.first().map_or(Call::Sound, |(call, _)| *call), asked)
+}

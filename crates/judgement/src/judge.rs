@@ -1,0 +1,433 @@
+//! The chain from a case to its judgement.
+
+use crate::call::{Grounds, decide};
+use crate::case::Case;
+use crate::missing::missing;
+use crate::outcome::{Band, Chance, DemandView, Judgement, ModeView};
+use crate::policy::Policy;
+use crate::reasons::{Influence, assemble};
+use crate::standing::{Frame, Knowledge, Proved, Standing, StandingMode};
+use crate::years::{BAND_Z, years_left};
+use crate::{account, reasons};
+use demand::Demand;
+use evidence::{Finding, Seen, Sign, effects, hidden_defect, setting_defect};
+use hardware::Kind;
+use reckoning::{Account, Scribe, Silent};
+use resistance::{Anchorage, Mode, ModeSet, Source};
+use rock::{RockStrength, Soundness};
+use smallvec::SmallVec;
+use units::{Angle, Force, Length};
+
+/// z of the 25 % fractile: the confidence of 75 % that a characteristic value is stated with.
+const Z_75: f64 = 0.674_489_750_196_1;
+/// z of the 5 % fractile.
+const Z_05: f64 = -1.644_853_626_951_5;
+
+/// Everything a judgement was made of, for charts and what-if questions.
+#[derive(Clone, Debug)]
+pub struct Assessed {
+    /// The judgement.
+    pub judgement: Judgement,
+    /// How the placement stands: distributions now and later.
+    pub standing: Standing,
+    /// The load it will see.
+    pub demand: Demand,
+    /// The rock it stands in.
+    pub rock: RockStrength,
+}
+
+/// Judges one case.
+///
+/// Inputs and their units: see [`Case`]. Output: see [`Judgement`]; forces in newtons, chances 0..1,
+/// times in years. Never fails: what is not known widens the answer. Sources: the models of the crates
+/// below, each named in the account ([`explain`]); their combination: see [`Standing`].
+pub fn judge(case: &Case, policy: &Policy) -> Judgement {
+    assess_with(case, policy, &mut Silent).judgement
+}
+
+/// Judges one case and keeps what the judgement was made of.
+pub fn assess(case: &Case, policy: &Policy) -> Assessed {
+    assess_with(case, policy, &mut Silent)
+}
+
+/// Judges one case and takes down every step from the inputs to the call.
+pub fn explain(case: &Case, policy: &Policy) -> (Assessed, Account) {
+    let mut account = Account::default();
+    let assessed = assess_with(case, policy, &mut account);
+    (assessed, account)
+}
+
+fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assessed {
+    let rock = rock::strength(&case.rock, scribe);
+    let demand = demand::demand(&case.position, scribe);
+    let anchorage = Anchorage {
+        fitting: case.fitting,
+        rock,
+        surroundings: case.surroundings,
+        proud: case.proud,
+        direction: demand.direction,
+        direction_spread: demand.direction_spread,
+    };
+    let mut modes = resistance::modes(&anchorage, scribe);
+    modes.retain(|m| m.median.is_finite());
+    let standing = stand(case, policy, &anchorage, &modes, scribe);
+
+    let now = standing.frame(0.0, Knowledge::Spread);
+    let worse = standing.frame(0.0, Knowledge::Fixed(-BAND_Z));
+    let better = standing.frame(0.0, Knowledge::Fixed(BAND_Z));
+    let cautious = standing.frame(0.0, Knowledge::Fixed(-Z_75));
+
+    let band = |frame: &Frame| Band {
+        p05: frame.fractile(0.05),
+        p50: frame.fractile(0.5),
+        p95: frame.fractile(0.95),
+    };
+    let resistance = band(&now);
+    // The 5 % fractile can lie below the cautious one: both are lower bounds, the smaller is stated.
+    let characteristic = cautious.fractile(0.05).min(resistance.p05);
+    let governs = now.governs();
+
+    let hard = |frame: &Frame| frame.holds(demand.hard_fall);
+    let holds_hard_fall = chance(hard(&now), hard(&worse), hard(&better));
+    let year = YearNodes::of(&demand);
+    let holds_year = chance(year.held_by(&now), year.held_by(&worse), year.held_by(&better));
+    let years_left = years_left(&standing, demand.hard_fall, &policy.thresholds);
+
+    let loss_variance = standing.steel.at(standing.age_years).area_left.sd_ln.powi(2);
+    let missing = missing(&standing, &governs, loss_variance);
+    let mut views: Vec<ModeView> = (0..standing.modes.len())
+        .filter_map(|i| {
+            let at = |z: f64| now.mode_fractile(i, z).map(|(_, force)| force);
+            Some(ModeView {
+                mode: standing.modes[i].mode,
+                band: Band { p05: at(Z_05)?, p50: at(0.0)?, p95: at(-Z_05)? },
+                governs: governs.get(i).copied().unwrap_or(0.0),
+            })
+        })
+        .collect();
+    views.sort_by(|a, b| a.band.p50.as_n().total_cmp(&b.band.p50.as_n()));
+    let governing = views
+        .iter()
+        .max_by(|a, b| a.governs.total_cmp(&b.governs))
+        .map_or(Mode::Experience, |view| view.mode);
+
+    let (stop, tendable) = signs_that_rule(&case.signs);
+    let grounds = Grounds {
+        kind: case.fitting.kind,
+        hard_fall: holds_hard_fall,
+        years_left,
+        last_seen_years_ago: case.last_seen_years_ago,
+        spent: standing.steel.is_spent(standing.age_years),
+        stop,
+        tendable,
+        policy,
+    };
+    let (call, rules) = decide(&grounds);
+    let mut influences = influences(case, &standing, &anchorage, &modes, &governs, &now);
+    let reasons = assemble(
+        &rules,
+        call,
+        demand.hard_fall.as_kn(),
+        holds_hard_fall,
+        &mut influences,
+        &missing,
+        &case.fitting,
+    );
+    let judgement = Judgement {
+        modes: views,
+        governing,
+        resistance,
+        characteristic,
+        demand: year.view(&demand),
+        holds_hard_fall,
+        holds_year,
+        years_left,
+        call,
+        reasons,
+        missing,
+    };
+    account::judgement(scribe, &judgement, &standing, reasons::mode_name(governing));
+    Assessed { judgement, standing, demand, rock }
+}
+
+/// A chance whose band contains its best estimate.
+fn chance(best: f64, low: f64, high: f64) -> Chance {
+    Chance { best, low: low.min(best), high: high.max(best) }
+}
+
+/// The strongest sign that stops use, and the first that small work would cure.
+fn signs_that_rule(signs: &[Seen]) -> (Option<Sign>, Option<Sign>) {
+    let present = || signs.iter().filter(|s| s.finding != Finding::Absent);
+    (
+        present().find(|s| effects(**s).stop).map(|s| s.sign),
+        present().find(|s| effects(**s).tend.is_some()).map(|s| s.sign),
+    )
+}
+
+/// True where a measurement already says what the sign would say, so that it is not counted twice.
+fn measured_instead(case: &Case, sign: Sign) -> bool {
+    match sign {
+        Sign::Proud | Sign::ThreadExcess => case.proud.is_some(),
+        Sign::RockHollow => case.rock.soundness == Some(Soundness::Drummy),
+        Sign::RockCrack => case.rock.soundness == Some(Soundness::CloseJoint),
+        Sign::Rust | Sign::RustFromHole => case.measured_loss.is_some(),
+        _ => false,
+    }
+}
+
+fn stand(
+    case: &Case,
+    policy: &Policy,
+    anchorage: &Anchorage,
+    modes: &ModeSet,
+    scribe: &mut impl Scribe,
+) -> Standing {
+    let rock_sd = anchorage.rock.ucs.sd_ln;
+    let mut standing_modes: SmallVec<[StandingMode; 8]> = modes
+        .iter()
+        .map(|m| StandingMode {
+            mode: m.mode,
+            ln_median: m.median.as_n().max(1.0).ln(),
+            variance: m.variance,
+            rock_loading: m.rock_exponent * rock_sd,
+            section_exponent: m.section_exponent,
+            proved_ln: None,
+        })
+        .collect();
+
+    for seen in &case.signs {
+        if measured_instead(case, seen.sign) {
+            continue;
+        }
+        for mode in &mut standing_modes {
+            if let Some(action) = effects(*seen).on(mode.mode) {
+                mode.ln_median += action.ratio.ln();
+                mode.variance[Source::Sign as usize] += action.sd_ln * action.sd_ln;
+                account::sign(scribe, seen, mode.mode, action, mode.ln_median.exp());
+            }
+        }
+    }
+
+    if let Some((ratio, sd_ln)) = case.sisters {
+        let shared = policy.sisters.shared_sd_ln;
+        for mode in standing_modes.iter_mut().filter(|m| held_by_rock(m.mode)) {
+            mode.ln_median += ratio.max(1e-3).ln();
+            let model = &mut mode.variance[Source::Model as usize];
+            *model = (*model - shared * shared).max(0.0) + sd_ln * sd_ln;
+        }
+        account::sisters(scribe, ratio, sd_ln);
+    }
+
+    // A proof in another direction than that of use proves each mode in proportion to its two medians.
+    if let Some(proof) = strongest_proof(case) {
+        let turned = Anchorage {
+            direction: if proof.axial { Angle::deg(0.0) } else { Angle::deg(90.0) },
+            direction_spread: Angle::deg(0.0),
+            ..*anchorage
+        };
+        let as_tested = resistance::modes(&turned, &mut Silent);
+        for (mode, in_use) in standing_modes.iter_mut().zip(modes) {
+            let tested = as_tested.iter().find(|m| m.mode == mode.mode).map(|m| m.median.as_n());
+            if let Some(tested) = tested.filter(|n| n.is_finite() && *n > 0.0) {
+                let ln_load = proof.load.as_n().max(1.0).ln() + (in_use.median.as_n() / tested).ln();
+                mode.proved_ln = Some(Proved { ln_load, years_ago: proof.years_ago });
+            }
+        }
+        account::proof(scribe, &proof);
+    }
+
+    let diameter = hardware::usual_diameter(case.fitting.kind);
+    let diameter = case.fitting.diameter.unwrap_or(diameter.median);
+    let loaded = hardware::section(case.fitting.kind, diameter).area_mm2.max(1.0);
+    let loaded_diameter = Length::mm((4.0 * loaded / std::f64::consts::PI).sqrt());
+    let age_years = case.age_years.unwrap_or(policy.unknown_age.median_years);
+    let age_sd_ln = if case.age_years.is_some() { 0.0 } else { policy.unknown_age.sd_ln };
+    let steel = decay::prepare(
+        case.fitting.material,
+        case.fitting.hanger_material,
+        &case.environment,
+        loaded_diameter,
+        case.measured_loss.map(|loss| (loss, age_years)),
+        scribe,
+    );
+    let has_plate = !matches!(case.fitting.kind, Some(Kind::GlueIn | Kind::Piton));
+    let plate = has_plate.then(|| {
+        decay::prepare_plate(
+            case.fitting.hanger_material,
+            case.fitting.material,
+            &case.environment,
+            HANGER_PLATE,
+            None,
+            scribe,
+        )
+    });
+    let defect = setting_defect(case.fitting.kind);
+    let defect_chance = hidden_defect(case.fitting.kind, &case.signs);
+    account::states(scribe, &steel, age_years, case.age_years.is_some(), defect, defect_chance);
+    Standing {
+        modes: standing_modes,
+        cracking: steel.cracking(),
+        steel,
+        plate,
+        age_years,
+        age_sd_ln,
+        defect_chance,
+        defect,
+    }
+}
+
+/// Usual thickness of a hanger's plate. Source: common practice, no source.
+const HANGER_PLATE: Length = Length::mm(3.0);
+
+/// True for modes whose hold depends on rock and setting, which sister fittings share.
+fn held_by_rock(mode: Mode) -> bool {
+    !matches!(mode, Mode::Steel | Mode::Hanger)
+}
+
+fn strongest_proof(case: &Case) -> Option<crate::ProofHeld> {
+    case.proofs.iter().copied().max_by(|a, b| a.load.as_n().total_cmp(&b.load.as_n()))
+}
+
+/// What moved the answer, each with its factor on the resistance that governs.
+fn influences(
+    case: &Case,
+    standing: &Standing,
+    anchorage: &Anchorage,
+    modes: &ModeSet,
+    governs: &[f64],
+    now: &Frame,
+) -> SmallVec<[(Influence, f64); 12]> {
+    let mut list: SmallVec<[(Influence, f64); 12]> = SmallVec::new();
+    // factor on the governing resistance from a factor on each mode
+    let overall = |ln_factor: &dyn Fn(usize) -> f64| {
+        governs.iter().enumerate().map(|(i, g)| g * ln_factor(i)).sum::<f64>().exp()
+    };
+    for seen in case.signs.iter().filter(|s| s.finding != Finding::Absent) {
+        if !measured_instead(case, seen.sign) {
+            let effect = effects(*seen);
+            let on = |i: usize| effect.on(standing.modes[i].mode).map_or(0.0, |a| a.ratio.ln());
+            list.push((Influence::Sign(*seen), overall(&on)));
+        }
+    }
+    let without = |surroundings: rock::Surroundings| {
+        let free = resistance::modes(&Anchorage { surroundings, ..*anchorage }, &mut Silent);
+        let on = |i: usize| {
+            let freed = free.iter().find(|m| m.mode == standing.modes[i].mode).map(|m| m.median.as_n());
+            match (modes.get(i), freed) {
+                (Some(mode), Some(freed)) if freed.is_finite() && mode.median.as_n().is_finite() => {
+                    (mode.median.as_n() / freed).ln()
+                }
+                _ => 0.0,
+            }
+        };
+        overall(&on)
+    };
+    let far = Length::m(2.0);
+    if let Some(edge) = anchorage.surroundings.edge_distance.filter(|d| d.as_mm() < 250.0) {
+        let effect = without(rock::Surroundings { edge_distance: Some(far), ..anchorage.surroundings });
+        list.push((Influence::Edge { mm: edge.as_mm() }, effect));
+    }
+    if let Some(spacing) = anchorage.surroundings.spacing.filter(|d| d.as_mm() < 250.0) {
+        let effect = without(rock::Surroundings { spacing: Some(far), ..anchorage.surroundings });
+        list.push((Influence::Neighbour { mm: spacing.as_mm() }, effect));
+    }
+    let ucs = anchorage.rock.ucs.median.as_mpa();
+    if ucs < REFERENCE_ROCK_MPA {
+        let on = |i: usize| modes.get(i).map_or(0.0, |m| m.rock_exponent * (ucs / REFERENCE_ROCK_MPA).ln());
+        list.push((Influence::Rock(anchorage.rock), overall(&on)));
+    }
+    let joints = anchorage.rock.joint_factor.median.get();
+    if case.rock.soundness.is_some() && joints < 0.99 {
+        let on = |i: usize| {
+            if matches!(standing.modes[i].mode, Mode::Cone | Mode::EdgeBreakout | Mode::PryOut) {
+                joints.ln()
+            } else {
+                0.0
+            }
+        };
+        list.push((Influence::Joints, overall(&on)));
+    }
+    let steel = standing.steel.at(standing.age_years);
+    let area_left = steel.area_left.median.get();
+    let on = |i: usize| standing.modes[i].section_exponent * area_left.max(1e-6).ln();
+    let measured = case.measured_loss.is_some();
+    list.push((Influence::SteelLost { area_left, measured }, overall(&on)));
+    if let Some(cracking) = standing.cracking.filter(|_| steel.cracked > 1e-3) {
+        let lost = 1.0 - cracking.strength_left.median.get();
+        list.push((Influence::Cracking { chance: steel.cracked }, 1.0 - steel.cracked * lost));
+    }
+    let concerned: f64 = standing
+        .modes
+        .iter()
+        .zip(governs)
+        .filter(|(m, _)| standing.defect.modes.contains(&m.mode))
+        .map(|(_, g)| g)
+        .sum();
+    if concerned > 0.1 {
+        let chance = standing.defect_chance;
+        list.push((Influence::HiddenDefect { chance }, 1.0 - chance * (1.0 - standing.defect.ratio)));
+    }
+    if let Some(proof) = strongest_proof(case) {
+        let mut untested = standing.clone();
+        untested.modes.iter_mut().for_each(|m| m.proved_ln = None);
+        let before = untested.frame(0.0, Knowledge::Spread).fractile(0.05);
+        let effect = now.fractile(0.05) / before;
+        let influence =
+            Influence::Proof { kn: proof.load.as_kn(), years_ago: proof.years_ago, axial: proof.axial };
+        list.push((influence, effect));
+    }
+    if let Some((ratio, _)) = case.sisters {
+        let on = |i: usize| if held_by_rock(standing.modes[i].mode) { ratio.max(1e-3).ln() } else { 0.0 };
+        list.push((Influence::Sisters { ratio }, overall(&on)));
+    }
+    list
+}
+
+/// Strength of the concrete that product standards test in, MPa: rock below it holds less than a label
+/// says. Source: EN 959 test block, about 50 N/mm2 cube strength (from memory).
+const REFERENCE_ROCK_MPA: f64 = 40.0;
+
+/// The greatest load of a year at a few probabilities, for the chance to hold a year.
+struct YearNodes {
+    /// (weight, load)
+    nodes: [(f64, Force); 8],
+    band: Band,
+}
+
+impl YearNodes {
+    /// Gauss-Legendre nodes in probability: three up to 0.9, three to 0.99, two above, so that the
+    /// rare great loads are not missed.
+    fn of(demand: &Demand) -> Self {
+        const THREE: [(f64, f64); 3] =
+            [(0.112_701_665, 5.0 / 18.0), (0.5, 8.0 / 18.0), (0.887_298_335, 5.0 / 18.0)];
+        const TWO: [(f64, f64); 2] = [(0.211_324_865, 0.5), (0.788_675_135, 0.5)];
+        let mut nodes = [(0.0, Force::n(0.0)); 8];
+        let mut next = 0;
+        let parts: [(f64, f64, &[(f64, f64)]); 3] =
+            [(0.0, 0.9, &THREE), (0.9, 0.99, &THREE), (0.99, 1.0, &TWO)];
+        for (from, to, rule) in parts {
+            for (x, w) in rule {
+                let p = from + (to - from) * x;
+                nodes[next] = (w * (to - from), demand::worst_year_fractile(demand, p));
+                next += 1;
+            }
+        }
+        let at = |p| demand::worst_year_fractile(demand, p);
+        Self { nodes, band: Band { p05: at(0.05), p50: at(0.5), p95: at(0.95) } }
+    }
+
+    fn held_by(&self, frame: &Frame) -> f64 {
+        self.nodes.iter().map(|(w, load)| w * frame.holds(*load)).sum::<f64>().clamp(0.0, 1.0)
+    }
+
+    fn view(&self, demand: &Demand) -> DemandView {
+        let at = |p: f64| demand.per_fall.fractile(p).min(demand.ceiling);
+        DemandView {
+            per_fall: Band { p05: at(0.05), p50: at(0.5), p95: at(0.95) },
+            hard_fall: demand.hard_fall,
+            worst_year: self.band,
+            falls_per_year: demand.falls_per_year.median.get(),
+            direction: demand.direction,
+        }
+    }
+}

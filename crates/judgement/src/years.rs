@@ -1,0 +1,52 @@
+//! Years left: how long until the chance to hold a hard fall sinks below the policy's threshold.
+
+use crate::outcome::YearsLeft;
+use crate::policy::Thresholds;
+use crate::standing::{Knowledge, Standing};
+use units::Force;
+
+/// How many standard deviations of ln the unfavourable and favourable ends of a band lie from the
+/// median: the 10 % and 90 % fractiles of a normal distribution.
+pub(crate) const BAND_Z: f64 = 1.281_551_565_544_6;
+
+/// Years until `standing` holds `hard_fall` with less than `thresholds.life_ends_below`, for the best
+/// estimate and for both ends of what is unknown; found by bisection to a quarter of a year.
+///
+/// Valid for a hazard that only grows: nothing repairs itself. Source: definition in the project's
+/// vocabulary; threshold is judgement.
+pub(crate) fn years_left(standing: &Standing, hard_fall: Force, thresholds: &Thresholds) -> YearsLeft {
+    let until = |knowledge: Knowledge| {
+        let enough =
+            |years: f64| standing.frame(years, knowledge).holds(hard_fall) >= thresholds.life_ends_below;
+        if !enough(0.0) {
+            return Some(0.0);
+        }
+        if enough(thresholds.horizon_years) {
+            return None;
+        }
+        let (mut still, mut no_more) = (0.0, thresholds.horizon_years);
+        while no_more - still > 0.25 {
+            let middle = 0.5 * (still + no_more);
+            if enough(middle) {
+                still = middle;
+            } else {
+                no_more = middle;
+            }
+        }
+        Some(still)
+    };
+    let best = until(Knowledge::Spread);
+    let low = if best == Some(0.0) { Some(0.0) } else { until(Knowledge::Fixed(-BAND_Z)) };
+    let high = if best.is_none() { None } else { until(Knowledge::Fixed(BAND_Z)) };
+    // A band end may not lie on the wrong side of the best estimate: scatter that is spread (best) and
+    // scatter that is fixed (ends) are different views of the same doubt.
+    let later = |a: Option<f64>, b: Option<f64>| match (a, b) {
+        (Some(a), Some(b)) => Some(a.max(b)),
+        _ => None,
+    };
+    let sooner = |a: Option<f64>, b: Option<f64>| match (a, b) {
+        (Some(a), Some(b)) => Some(a.min(b)),
+        (one, other) => one.or(other),
+    };
+    YearsLeft { best, low: sooner(low, best), high: later(high, best), horizon: thresholds.horizon_years }
+}
