@@ -54,7 +54,7 @@ fn a_proof_is_held_only_by_what_is_stronger() -> Result<()> {
         ensure!(truth["trace"] == seen["Trace file"], "rows out of step");
         // A load that was held is below the strength, one that broke it is equal to it.
         ensure!(if failed { (strength - peak).abs() < 0.011 } else { strength > peak * 0.96 }, "{truth:?}");
-        ensure!(failed != (seen["Result"].contains("held") || seen["Result"] == "stopped"), "{seen:?}");
+        ensure!(failed != (seen["Outcome"].contains("held") || seen["Outcome"] == "stopped"), "{seen:?}");
     }
     Ok(())
 }

@@ -19,7 +19,7 @@ pub(crate) fn sheet(world: &World, pulls: &[Pull]) -> Result<File> {
         "Tester",
         "Direction",
         "Peak load",
-        "Result",
+        "Outcome",
         "Movement (mm)",
         "Trace file",
         "Remarks",

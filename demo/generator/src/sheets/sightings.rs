@@ -36,7 +36,7 @@ const FIRST: [(Column, &str); 10] = [
     (Column::Sign(Sign::HangerTurns), "Hanger turns"),
     (Column::Sign(Sign::NutLoose), "Nut loose"),
     (Column::Sign(Sign::Bent), "Bent"),
-    (Column::Sign(Sign::MetalCrack), "Crack in metal"),
+    (Column::Sign(Sign::MetalCrack), "Metal crack"),
     (Column::Sign(Sign::Rust), "Rust"),
     (Column::Sign(Sign::RustFromHole), "Rust from hole"),
     (Column::Sign(Sign::ResinSoft), "Resin soft"),

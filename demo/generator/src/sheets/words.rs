@@ -70,7 +70,7 @@ pub(crate) fn steep(steep: Steep, dice: &mut Dice) -> String {
 
 pub(crate) fn shelter(shelter: Shelter, dice: &mut Dice) -> String {
     match shelter {
-        Shelter::Washed => say(&["washed", "washed", "rain"], &[], dice),
+        Shelter::Washed => say(&["washed", "washed", "open"], &[], dice),
         Shelter::Sheltered => say(&["sheltered"], &["shelterd"], dice),
         Shelter::Seeping => say(&["seeping", "seepage"], &[], dice),
     }
