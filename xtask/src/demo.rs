@@ -9,6 +9,7 @@ use std::process::{Command, Stdio};
 const TODAY: &str = "2025-11-02";
 const OUT: &str = "out/demo";
 const REGISTER: &str = "out/demo/sallow-ridge.holdproof";
+const MEANS: &str = "demo/input/campaign.toml";
 /// What the program ends with when it is done but something needs repair or attention.
 const FINDINGS: i32 = 1;
 
@@ -33,9 +34,9 @@ pub(crate) fn run() -> Result<()> {
     let judged = read(&["judge", "--all"])?;
     std::fs::write(out.join("judgements.txt"), &judged)?;
     std::fs::write(out.join("judgements.json"), read(&["judge", "--all", "--json"])?)?;
-    let plan = read(&["plan", "--limits", "demo/input/campaign.toml"])?;
+    let plan = read(&["plan", "--limits", MEANS])?;
     std::fs::write(out.join("plan.txt"), &plan)?;
-    show(&["report", "--all", "--out", OUT])?;
+    show(&["report", "--all", "--out", OUT, "--limits", MEANS, "--group", "Sallow Ridge Bolting Group"])?;
 
     say("\n================ The three most urgent placements ================");
     let urgent: Vec<&str> = judged.lines().filter_map(placement).take(3).collect();
