@@ -136,17 +136,23 @@ impl Inputs {
         if unused.is_empty() { Ok(()) } else { Err(Error::Unused(unused.join(", "))) }
     }
 
-    /// The inputs as one line, in alphabetical order.
+    /// The inputs as one line, in alphabetical order, long lists shortened.
     pub fn line(&self) -> String {
         self.values.iter().map(|(k, v)| format!("{k} = {}", plain(v))).collect::<Vec<_>>().join(", ")
     }
 }
+
+/// Longer lists are shown by their length and ends.
+const LONG: usize = 12;
 
 fn plain(value: &Value) -> String {
     match value {
         Value::String(s) => s.clone(),
         Value::Integer(i) => i.to_string(),
         Value::Float(f) => f.to_string(),
+        Value::Array(a) if a.len() > LONG => {
+            format!("{} values from {} to {}", a.len(), plain(&a[0]), plain(&a[a.len() - 1]))
+        }
         Value::Array(a) => a.iter().map(plain).collect::<Vec<_>>().join(" "),
         other => other.to_string(),
     }

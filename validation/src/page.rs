@@ -96,7 +96,7 @@ fn table(out: &mut String, s: &SourceOutcome) -> std::fmt::Result {
 fn row(out: &mut String, o: &Outcome) -> std::fmt::Result {
     let case = &o.case;
     let expected = case.expected.to_string();
-    let sig = significant(&expected).clamp(6, 15);
+    let sig = significant(&expected).clamp(6, 12);
     let bound = match case.bound {
         Bound::Equal => "",
         Bound::AtLeast => "at least ",

@@ -55,11 +55,7 @@ pub fn computations() -> Vec<Computation> {
             let anchorage = Anchorage {
                 fitting,
                 rock: rock::strength(&rock, &mut Silent),
-                surroundings: Surroundings {
-                    edge_distance: Some(far),
-                    spacing: Some(far),
-                    ..Surroundings::default()
-                },
+                surroundings: Surroundings { edge_distance: Some(far), spacing: Some(far) },
                 proud: Some(Length::mm(0.0)),
                 direction: Angle::deg(90.0),
                 direction_spread: Angle::deg(0.0),

@@ -4,7 +4,7 @@ mod cfc;
 mod reading;
 
 pub use cfc::{Cfc, Coefficients};
-pub use reading::{End, Note, Reading, Settings, Stiffness, peak_loss, read};
+pub use reading::{End, Note, Reading, Settings, Stiffness, creep_m_per_decade, peak_loss, read};
 
 /// Why a trace cannot be read.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]

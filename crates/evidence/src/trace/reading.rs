@@ -99,6 +99,12 @@ pub struct Reading {
     /// Median load while it stayed above 90 % of the peak, where that was 10 s or more: the load that was
     /// held. Less touched by noise than the peak.
     pub held_load: Option<Force>,
+    /// Growth of the displacement while the load was held, in m per tenfold time; `None` without a
+    /// displacement or a hold.
+    pub creep_m_per_decade: Option<f64>,
+    /// Displacement that stayed when the load had come off, in m; `None` without a displacement or where the
+    /// record ends under load.
+    pub residual_displacement_m: Option<f64>,
     /// How it seems to have ended.
     pub end: End,
     /// What to know about it.
@@ -195,9 +201,18 @@ pub fn read(trace: &Trace, settings: &Settings) -> Result<Reading, TraceError> {
         .and_then(|line| stiffness(line.slope, line.r_squared, settings.rig_stiffness_n_per_m));
     let displacement_at_peak_m = displacement.as_ref().map(|d| d[top] - d[0]);
     let held_s = above(&time, &smooth, top, 0.9 * peak);
-    if let_off_rest(&smooth, top, peak).is_some_and(|rest| rest.abs() > 0.02 * peak) {
+    let rest = let_off_rest(&smooth, top, peak);
+    if rest.is_some_and(|rest| rest.abs() > 0.02 * peak) {
         notes.push(Note::ZeroDrifted);
     }
+    let hold = span_above(&smooth, top, 0.9 * peak);
+    let held = held_s >= HOLD_S;
+    let creep_m_per_decade = displacement
+        .as_ref()
+        .filter(|_| held)
+        .and_then(|d| creep_m_per_decade(&time[hold.clone()], &d[hold.clone()]));
+    let residual_displacement_m =
+        displacement.as_ref().filter(|_| rest.is_some()).map(|d| d[d.len() - 1] - d[0]);
     Ok(Reading {
         zero: Force::n(zero),
         peak: Force::n(peak),
@@ -211,7 +226,9 @@ pub fn read(trace: &Trace, settings: &Settings) -> Result<Reading, TraceError> {
         stiffness,
         displacement_at_peak_m,
         held_s,
-        held_load: (held_s >= HOLD_S).then(|| Force::n(median_above(&smooth, top, 0.9 * peak))),
+        held_load: held.then(|| Force::n(median(&mut smooth[hold].to_vec()))),
+        creep_m_per_decade,
+        residual_displacement_m,
         end: broke,
         notes,
     })
@@ -341,11 +358,25 @@ fn above(time: &[f64], values: &[f64], top: usize, level: f64) -> f64 {
     (last - first).max(0.0)
 }
 
-/// Median of the values next to the peak that stay above a level.
-fn median_above(values: &[f64], top: usize, level: f64) -> f64 {
+/// Places of the values next to the peak that stay above a level.
+fn span_above(values: &[f64], top: usize, level: f64) -> std::ops::Range<usize> {
     let from = values[..=top].iter().rposition(|v| *v < level).map_or(0, |i| i + 1);
     let to = values[top..].iter().position(|v| *v < level).map_or(values.len(), |i| top + i);
-    median(&mut values[from..to].to_vec())
+    from..to
+}
+
+/// Growth of a displacement under a steady load, in m per tenfold time: slope c of
+/// `d = d_1 + c log10(t / t_1)`, t counted from the step before the first of these samples.
+///
+/// `None` with fewer than four samples. Source: logarithmic creep, as in hold stages of anchor tests
+/// (from memory).
+pub fn creep_m_per_decade(time_s: &[f64], displacement_m: &[f64]) -> Option<f64> {
+    if time_s.len() < 4 || time_s.len() != displacement_m.len() {
+        return None;
+    }
+    let start = time_s[0] - (time_s[1] - time_s[0]);
+    let decades: Vec<f64> = time_s.iter().map(|t| (t - start).log10()).collect();
+    fit_line(&decades, displacement_m).ok().map(|line| line.slope)
 }
 
 fn end_of(time: &[f64], force: &[f64], top: usize, peak: f64) -> End {
@@ -406,6 +437,19 @@ fn stiffness(slope: f64, r_squared: f64, rig: Option<f64>) -> Option<Stiffness> 
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    #[test]
+    fn creep_under_a_steady_load_is_its_slope_over_log_time() {
+        let time: Vec<f64> = (1..=600).map(f64::from).collect();
+        let moved: Vec<f64> = time.iter().map(|t| 0.12e-3 + 0.015e-3 * t.log10()).collect();
+        assert!((creep_m_per_decade(&time, &moved).unwrap() - 0.015e-3).abs() < 1e-15);
+        assert_eq!(creep_m_per_decade(&time[..3], &moved[..3]), None);
+        // a pull that is held and let off: the made-up anchor springs back
+        let trace = pull(8_000.0, 0.0, |t| if t < 60.0 { 7_950.0 } else { 0.0 }, 65.0);
+        let r = read(&trace, &Settings::default()).unwrap();
+        assert!(r.creep_m_per_decade.unwrap().abs() < 1e-5);
+        assert_eq!(r.residual_displacement_m, Some(0.0));
+    }
 
     #[test]
     fn a_spike_on_a_carried_load_is_set_aside_and_told() {
