@@ -75,6 +75,7 @@ pub(crate) struct Exponents {
 #[serde(deny_unknown_fields)]
 pub(crate) struct SaltExponent {
     pub steel: f64,
+    pub sd: f64,
     pub source: String,
 }
 

@@ -8,7 +8,7 @@ use crate::iso9224::{growth, years_to_lose};
 use crate::rates::{Rates, first_year_rates};
 use crate::{Cracking, Environment, Setting, Shelter, SteelState};
 use hardware::Material;
-use reckoning::{Origin, Scribe, Step, Term, Uncertain};
+use reckoning::{Origin, Scribe, Silent, Step, Term, Uncertain};
 use units::{Length, Ratio};
 
 /// Loss per side through the years for one value of the uncertain rate: nothing while the coating
@@ -50,6 +50,9 @@ impl Curve {
     }
 }
 
+/// Standard deviations above the median that 5 % of a normal variable exceed.
+const ADVERSE: f64 = 1.644_853_626_951_472_7;
+
 /// Wasting of carbon steel: what is needed to draw the curve for any shift of the rate.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Wasting {
@@ -67,8 +70,9 @@ struct Wasting {
     /// Where a measured loss has moved the rate to, and how much of the scatter it left.
     centre: f64,
     spread: f64,
-    /// Curves at one standard deviation less, at the median, and at one more.
-    curves: [Curve; 3],
+    /// The curve at the median of the rate, and the one that 5 % of the rates exceed.
+    median: Curve,
+    adverse: Curve,
 }
 
 impl Wasting {
@@ -115,18 +119,23 @@ impl Wasting {
     }
 
     fn settle(&mut self) {
-        self.curves = [self.curve(-1.0), self.curve(0.0), self.curve(1.0)];
+        self.median = self.curve(0.0);
+        self.adverse = self.curve(ADVERSE);
     }
 
     /// ln of the median area left and its standard deviation.
     fn ln_area(&self, years: f64, table: &SteelTable) -> (f64, f64) {
         let limits = &table.limits;
         let floor = limits.least_area_left;
-        if years <= self.curves[2].coating_years {
+        if years <= self.adverse.coating_years {
             return (0.0, 0.0);
         }
-        let [less, median, more] = self.curves.map(|c| c.area(years).max(floor).ln());
-        (median, ((less - more) / 2.0).min(limits.greatest_sd_ln))
+        let median = self.median.area(years).max(floor).ln();
+        let adverse = self.adverse.area(years).max(floor).ln();
+        // a section that is gone is not known the better for it
+        let gone = median <= floor.ln();
+        let sd = if gone { limits.greatest_sd_ln } else { (median - adverse) / ADVERSE };
+        (median, sd.min(limits.greatest_sd_ln))
     }
 }
 
@@ -175,7 +184,7 @@ pub fn prepare(
 /// Prepares the history of a hanger's plate, as [`prepare`] does for a bolt:
 /// `phi(t) = 1 - 2 m M D(t) / s0`, for a plate of thickness s0 that touches a bolt of metal `bolt`.
 ///
-/// A plate is a large area beside the bolt, so a nobler bolt eats it slowly (M near 1). A thickness that
+/// The steps of the air are left to the account of the bolt. A plate is a large area beside the bolt, so a nobler bolt eats it slowly (M near 1). A thickness that
 /// is not a positive number counts as 3 mm. Errors: none. Source: as [`prepare`].
 pub fn prepare_plate(
     material: Option<Material>,
@@ -220,13 +229,32 @@ fn history(
         measured_loss.filter(|(l, age)| l.is_finite() && l.as_m() >= 0.0 && age.is_finite() && *age > 0.0);
     let carbon_share = carbon_share(part, measured, table, scribe);
 
-    let rates = first_year_rates(env, scribe);
-    let wasting = (carbon_share > 0.0).then(|| wasting(part, env, &rates, measured, table, scribe));
+    let mut category = Category::C1;
+    let wasting = (carbon_share > 0.0).then(|| {
+        let rates = match part.shape {
+            Shape::Round => first_year_rates(env, scribe),
+            // the account of the bolt holds the steps of the air already
+            Shape::Plate => first_year_rates(env, &mut Silent),
+        };
+        category = rates.category(Metal::Steel);
+        wasting(part, env, &rates, measured, table, scribe)
+    });
     let alloy = match material {
         None => Some(Material::StainlessUnknown),
         known => known,
     };
     let cracking = if carbon_share < 1.0 { alloy.and_then(|a| cracking(a, env, scribe)) } else { None };
+    if carbon_share == 0.0 {
+        scribe.step(|| Step {
+            chapter: "corrosion",
+            what: format!("share of the {}'s section left at any age: no even loss is counted", part.name())
+                .into(),
+            formula: "phi = 1".into(),
+            inputs: Vec::new(),
+            result: Term::new("phi", 1.0, "1", Origin::Table),
+            source: "judgement: passive metals pit and crack, they do not thin".into(),
+        });
+    }
     let drift = if material == Some(Material::Aluminium) { table.aluminium.sd_ln_per_year } else { 0.0 };
     Decay {
         carbon_share,
@@ -234,7 +262,7 @@ fn history(
         hazard: cracking.map(|c| Hazard::new(&c.hazard_per_year)),
         cracking,
         drift,
-        category: rates.category(Metal::Steel),
+        category,
     }
 }
 
@@ -298,7 +326,11 @@ fn wasting(
 
     let salty = env.shelter == Some(Shelter::Sheltered) && rates.category(Metal::Steel) >= Category::C5;
     let exponent = if salty { table.salt_exponent.steel } else { table.exponents.steel };
-    let exponent_sd = (table.exponents.steel_upper - table.exponents.steel) / 2.0;
+    let exponent_sd = if salty {
+        table.salt_exponent.sd
+    } else {
+        (table.exponents.steel_upper - table.exponents.steel) / 2.0
+    };
     // d ln(growth) / d b = ln t; taken at 20 years
     let by_exponent = exponent_sd * crate::iso9224::TANGENT_FROM.ln();
 
@@ -315,7 +347,8 @@ fn wasting(
         shape,
         centre: 0.0,
         spread: 1.0,
-        curves: [Curve { coating_years: 0.0, rate: 0.0, exponent, shape }; 3],
+        median: Curve { coating_years: 0.0, rate: 0.0, exponent, shape },
+        adverse: Curve { coating_years: 0.0, rate: 0.0, exponent, shape },
     };
     if let Some((loss, age)) = measured {
         w.observe(loss, age, size, table);
@@ -325,7 +358,7 @@ fn wasting(
     if let Some(c) = coating {
         scribe.step(|| Step {
             chapter: "corrosion",
-            what: "years until the zinc is gone where it goes first".into(),
+            what: format!("years until the {}'s zinc is gone where it goes first", part.name()).into(),
             formula: "t_c = (c / (m M r_zinc))^(1/b), tangent past 20 years".into(),
             inputs: vec![
                 Term::new("c", c.um, "um", Origin::Table).with_sd(c.sd_ln),
@@ -335,7 +368,7 @@ fn wasting(
                 Term::new("M", pair_factor, "1", Origin::Table).with_sd(pair_sd),
                 Term::new("b", w.zinc_exponent, "1", Origin::Table),
             ],
-            result: Term::new("t_c", w.curves[1].coating_years, "a", Origin::Computed),
+            result: Term::new("t_c", w.median.coating_years, "a", Origin::Computed),
             source: format!("ISO 9224:2012; coating: {}; m: {}", c.source, crevice.source).into(),
         });
     }
@@ -350,7 +383,8 @@ fn wasting(
         }
         Step {
             chapter: "corrosion",
-            what: "loss of steel per side in the first bare year, at the worst place".into(),
+            what: format!("loss of the {} per side in the first bare year, at its worst place", part.name())
+                .into(),
             formula: "D1 = m M r_steel".into(),
             inputs: vec![
                 Term::new("r_steel", rates.steel.median.as_um(), "um", Origin::Computed)
@@ -374,21 +408,21 @@ fn wasting(
                 Term::new("age", age, "a", Origin::Recorded),
                 Term::new("z", w.centre, "1", Origin::Computed),
             ],
-            result: Term::new("D1'", w.curves[1].rate * size.as_um(), "um", Origin::Computed)
+            result: Term::new("D1'", w.median.rate * size.as_um(), "um", Origin::Computed)
                 .with_sd(w.steel_sd_ln * w.spread),
             source: table.measured.source.as_str().into(),
         });
     }
     scribe.step(|| Step {
         chapter: "corrosion",
-        what: "share of the loaded area left after 20 years".into(),
+        what: format!("share of the {}'s loaded area left after 20 years", part.name()).into(),
         formula: match shape {
             Shape::Round => "phi = (1 - 2 D1 growth(20 - t_c) / d0)^2".into(),
             Shape::Plate => "phi = 1 - 2 D1 growth(20 - t_c) / s0".into(),
         },
         inputs: vec![
             Term::new(if shape == Shape::Round { "d0" } else { "s0" }, size.as_mm(), "mm", Origin::Recorded),
-            Term::new("t_c", w.curves[1].coating_years, "a", Origin::Computed),
+            Term::new("t_c", w.median.coating_years, "a", Origin::Computed),
             Term::new("b", exponent, "1", Origin::Table),
         ],
         result: {
@@ -403,8 +437,9 @@ fn wasting(
 impl Decay {
     /// The steel `years` after it was placed (negative and NaN count as 0).
     ///
-    /// The median share of area is never below 1 %; its scatter is the half-difference of ln(area) one
-    /// standard deviation of the rate to either side, at most 1.2. No credit is given for rust.
+    /// The median share of area is never below 1 %. Its scatter is set so that the 5 % fractile is the
+    /// area left by a rate that 5 % exceed, because loss is lopsided and its bad side matters; it is at
+    /// most 1.2. No credit is given for rust.
     pub fn at(&self, years: f64) -> SteelState {
         let t = years.max(0.0);
         let table = steel();
@@ -445,12 +480,12 @@ impl Decay {
 
     /// Median years until the zinc coating is gone; `None` where there is no carbon steel.
     pub fn coating_years(&self) -> Option<f64> {
-        self.wasting.map(|w| w.curves[1].coating_years)
+        self.wasting.map(|w| w.median.coating_years)
     }
 
     /// Median loss of steel per side after `years` as a share of the diameter or thickness; 0 for other metals.
     pub fn depth_share(&self, years: f64) -> f64 {
-        self.wasting.map_or(0.0, |w| w.curves[1].depth(years.max(0.0)))
+        self.wasting.map_or(0.0, |w| w.median.depth(years.max(0.0)))
     }
 
     /// True where the bolt should be replaced whatever its computed strength: carbon steel (at least

@@ -7,6 +7,7 @@
 //! [`prepare`] works out a bolt's history once; [`Decay::at`] reads it for any age. No inspection sees
 //! inside the hole: all of this is an estimate with wide scatter.
 
+mod advice;
 pub mod alloy;
 mod cracking;
 mod data;
@@ -18,6 +19,7 @@ pub mod iso9224;
 mod rates;
 pub mod section;
 
+pub use advice::{Advice, material_advice};
 pub use cracking::cracking;
 pub use environment::{Cracking, Environment, Setting, Shelter, SteelState};
 pub use history::{Decay, prepare, prepare_plate};

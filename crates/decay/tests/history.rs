@@ -140,6 +140,16 @@ fn stainless_keeps_its_section_but_may_crack() {
 }
 
 #[test]
+fn five_per_cent_fractile_is_that_of_the_rate() {
+    let d = history(Material::PlatedCarbonSteel, &env(Setting::Coast, Shelter::Washed));
+    for t in [2.0, 10.0, 30.0] {
+        let want = d.at_shifted(t, 1.644_853_6).area_left.median.get();
+        assert!((d.at(t).area_left.fractile(0.05).get() / want - 1.0).abs() < 1e-5, "{t}");
+        assert_eq!(d.at(t).area_left.median, d.at_shifted(t, 0.0).area_left.median);
+    }
+}
+
+#[test]
 fn nobler_hanger_eats_the_bolt() {
     let e = env(Setting::NearCoast, Shelter::Washed);
     let at = |hanger| {
@@ -201,7 +211,8 @@ fn the_account_is_complete() {
         let measured = Some((Length::mm(0.2), 15.0));
         let e = env(Setting::Coast, Shelter::Sheltered);
         prepare(material, Some(Material::Stainless304), &e, Length::mm(8.6), measured, &mut account);
-        assert!(account.steps.len() >= 4);
+        let least = if material == Some(Material::Stainless316) { 3 } else { 5 };
+        assert!(account.steps.len() >= least, "{material:?}: {}", account.steps.len());
         assert!(account.steps.iter().all(|s| s.result.value.is_finite() && !s.source.is_empty()));
     }
 }
