@@ -46,9 +46,12 @@ fn counts(out: &mut String, sources: &[SourceOutcome]) -> std::fmt::Result {
         sources.iter().filter(|s| s.source.kind.is_published() && !s.outcomes.is_empty()).collect();
     let from_published: usize = published.iter().map(|s| s.outcomes.len()).sum();
     writeln!(out, "\n## Counts\n")?;
+    let seen =
+        published.iter().filter(|s| s.outcomes.iter().any(|o| o.case.status == Status::Checked)).count();
     writeln!(
         out,
-        "{} check values, {from_published} of them from {} distinct published sources. {} agree, {} do not.\n",
+        "{} check values, {from_published} of them from {} distinct published sources; of {seen} of these sources at \
+         least one value was seen in print. {} agree, {} do not.\n",
         all().count(),
         published.len(),
         all().filter(|o| o.verdict == Verdict::Agrees).count(),
