@@ -1,48 +1,37 @@
 //! Numbers as people read them.
 
 use judgement::{Band, Chance, YearsLeft};
-use units::{Force, Length};
+use units::{Force, UnitSystem};
 
-/// Which units the reader uses.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum UnitSystem {
-    /// Kilonewtons, metres.
-    #[default]
-    Metric,
-    /// Pounds-force, feet.
-    Us,
+/// The units of a chart's axes.
+pub(crate) trait Axes {
+    /// Symbol of the force unit.
+    fn force_unit(self) -> &'static str;
+    /// A force in the unit of [`Self::force_unit`].
+    fn force_value(self, force: Force) -> f64;
+    /// Symbol of the unit of distance on the ground.
+    fn ground_unit(self) -> &'static str;
 }
 
-impl UnitSystem {
-    /// Symbol of the force unit.
-    pub fn force_unit(self) -> &'static str {
+impl Axes for UnitSystem {
+    fn force_unit(self) -> &'static str {
         match self {
             UnitSystem::Metric => "kN",
             UnitSystem::Us => "lbf",
         }
     }
 
-    /// A force in the unit of [`Self::force_unit`].
-    pub fn force_value(self, force: Force) -> f64 {
+    fn force_value(self, force: Force) -> f64 {
         match self {
             UnitSystem::Metric => force.as_kn(),
             UnitSystem::Us => force.as_lbf(),
         }
     }
 
-    /// Symbol of the unit of distance on the ground.
-    pub fn ground_unit(self) -> &'static str {
+    fn ground_unit(self) -> &'static str {
         match self {
             UnitSystem::Metric => "m",
             UnitSystem::Us => "ft",
-        }
-    }
-
-    /// A distance in the unit of [`Self::ground_unit`].
-    pub fn ground_value(self, length: Length) -> f64 {
-        match self {
-            UnitSystem::Metric => length.as_m(),
-            UnitSystem::Us => length.as_foot(),
         }
     }
 }
@@ -55,7 +44,7 @@ pub fn force_number(force: Force, units: UnitSystem) -> String {
     }
     match units {
         _ if v.abs() >= 1e6 => format!("{v:.1e}"),
-        UnitSystem::Metric if v.abs() < 10.0 => format!("{v:.1}"),
+        UnitSystem::Metric if v.abs() < 9.95 => format!("{v:.1}"),
         UnitSystem::Metric => thousands(v.round()),
         UnitSystem::Us if v.abs() < 1000.0 => thousands((v / 10.0).round() * 10.0),
         UnitSystem::Us => thousands((v / 50.0).round() * 50.0),
@@ -125,7 +114,11 @@ pub fn chance(c: Chance) -> String {
 fn year_number(years: Option<f64>, horizon: f64) -> String {
     match years {
         Some(y) if y.is_finite() && y < horizon => {
-            if y < 0.5 { "now".to_owned() } else { format!("{y:.0}") }
+            if y < 0.5 {
+                "now".to_owned()
+            } else {
+                format!("{y:.0}")
+            }
         }
         _ => format!("> {horizon:.0}"),
     }

@@ -13,6 +13,7 @@ mod chart;
 mod font;
 mod format;
 mod palette;
+mod pdf;
 mod scene;
 mod svg;
 mod symbol;
@@ -23,10 +24,10 @@ pub use chart::{
     AgeingPoint, AgeingView, MarginView, Sketch, SketchRoute, Style, YearsGroup, ageing, calls_by_decade,
     calls_by_group, margin, plan, sketch, years_left,
 };
-pub use format::UnitSystem;
 pub use palette::{Palette, Rgb, Theme, contrast};
+pub use pdf::{ReportError, crag_report};
 pub use scene::{Anchor, Area, Item, Line, Outline, Point, Scene};
 pub use view::{
-    CallCounts, CragReport, GeoPoint, Paper, PlacementRow, PlanRow, PlanView, Purchase, RouteGain, RouteRow, WorkNote,
-    by_decade, urgency,
+    CallCounts, CragReport, GeoPoint, Paper, PlacementRow, PlanRow, PlanView, Purchase, RouteGain, RouteRow,
+    WorkNote, by_decade, urgency,
 };

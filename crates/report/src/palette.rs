@@ -69,8 +69,8 @@ impl Palette {
                 grid: rgb(0x33404b),
                 holds: rgb(0x7db8f0),
                 asked: rgb(0xf2a65a),
-                calls: [rgb(0x3f86cc), rgb(0xf3dc7b), rgb(0xe0862a), rgb(0xa83a22), rgb(0xf4eefb)],
-                edges: [rgb(0x8fc4f5), rgb(0xf3dc7b), rgb(0xf5b877), rgb(0xe88a74), rgb(0xf4eefb)],
+                calls: [rgb(0x4a90d8), rgb(0xf0d040), rgb(0xcc6f18), rgb(0x8f2a1c), rgb(0xf4eefb)],
+                edges: [rgb(0x8fc4f5), rgb(0xf0d040), rgb(0xf5b877), rgb(0xe88a74), rgb(0xf4eefb)],
             },
         }
     }
@@ -131,15 +131,27 @@ mod tests {
         ("full", [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]),
         (
             "protan",
-            [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
+            [
+                [0.152286, 1.052583, -0.204868],
+                [0.114503, 0.786281, 0.099216],
+                [-0.003882, -0.048116, 1.051998],
+            ],
         ),
         (
             "deutan",
-            [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
+            [
+                [0.367322, 0.860646, -0.227968],
+                [0.280085, 0.672501, 0.047413],
+                [-0.011820, 0.042940, 0.968881],
+            ],
         ),
         (
             "tritan",
-            [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]],
+            [
+                [1.255528, -0.076749, -0.178779],
+                [-0.078411, 0.930809, 0.147602],
+                [0.004733, 0.691367, 0.303900],
+            ],
         ),
     ];
 
@@ -155,21 +167,26 @@ mod tests {
         [116.0 * f(y) - 16.0, 500.0 * (f(x) - f(y)), 200.0 * (f(y) - f(z))]
     }
 
+    /// CIE76 colour difference.
+    fn distance(a: &[f64; 3], b: &[f64; 3]) -> f64 {
+        a.iter().zip(b).map(|(x, y)| (x - y).powi(2)).sum::<f64>().sqrt()
+    }
+
     #[test]
     fn calls_stay_apart_for_every_colour_vision() {
         // 20 units of CIE76 are about nine just-noticeable differences (2.3 units each).
         for theme in [Theme::Light, Theme::Dark] {
             let p = Palette::of(theme);
             for (name, m) in &VISION {
-                for i in 0..5 {
-                    for j in i + 1..5 {
-                        let (a, b) = (lab(p.calls[i], m), lab(p.calls[j], m));
-                        let d = ((a[0] - b[0]).powi(2) + (a[1] - b[1]).powi(2) + (a[2] - b[2]).powi(2)).sqrt();
-                        assert!(d > 20.0, "{theme:?} {name} {:?} {:?}: {d:.1}", CALLS[i], CALLS[j]);
+                let seen: Vec<(Call, [f64; 3])> =
+                    CALLS.into_iter().map(|call| (call, lab(p.call(call), m))).collect();
+                for (i, (one, a)) in seen.iter().enumerate() {
+                    for (other, b) in &seen[i + 1..] {
+                        let d = distance(a, b);
+                        assert!(d > 20.0, "{theme:?} {name} {one:?} {other:?}: {d:.1}");
                     }
                 }
-                let (a, b) = (lab(p.holds, m), lab(p.asked, m));
-                let d = ((a[0] - b[0]).powi(2) + (a[1] - b[1]).powi(2) + (a[2] - b[2]).powi(2)).sqrt();
+                let d = distance(&lab(p.holds, m), &lab(p.asked, m));
                 assert!(d > 40.0, "{theme:?} {name} holds/asked {d:.1}");
             }
         }
@@ -184,7 +201,11 @@ mod tests {
                 assert!(contrast(c, p.ground) >= 4.5, "{theme:?} {c:?} {:.2}", contrast(c, p.ground));
             }
             for (call, edge) in CALLS.iter().zip(p.edges) {
-                assert!(contrast(edge, p.ground) >= 3.0, "{theme:?} {call:?} {:.2}", contrast(edge, p.ground));
+                assert!(
+                    contrast(edge, p.ground) >= 3.0,
+                    "{theme:?} {call:?} {:.2}",
+                    contrast(edge, p.ground)
+                );
             }
             for fill in p.calls {
                 assert!(contrast(p.ink_on(fill), fill) >= 4.5, "{theme:?} {fill:?}");

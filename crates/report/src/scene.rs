@@ -190,14 +190,7 @@ impl Scene {
     ) {
         let text = font::clean(text.as_ref());
         if !text.trim().is_empty() {
-            self.items.push(Item::Text {
-                at: Point::new(x, y).guarded(),
-                text,
-                size,
-                weight,
-                color,
-                anchor,
-            });
+            self.items.push(Item::Text { at: Point::new(x, y).guarded(), text, size, weight, color, anchor });
         }
     }
 }

@@ -15,8 +15,8 @@ impl Scene {
         let _ = write!(
             out,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" width=\"{w}\" height=\"{h}\" \
-             role=\"img\" aria-labelledby=\"title description\" font-family=\"{FAMILY}\">\n\
-             <title id=\"title\">{}</title>\n<desc id=\"description\">{}</desc>\n\
+             role=\"img\" font-family=\"{FAMILY}\">\n\
+             <title>{}</title>\n<desc>{}</desc>\n\
              <rect width=\"{w}\" height=\"{h}\" fill=\"{}\"/>\n",
             escape(&self.title),
             escape(&self.description),

@@ -1,6 +1,6 @@
 //! The drawn symbol of each call: a shape that is known by its silhouette alone.
 
-use crate::palette::Palette;
+use crate::palette::{Palette, contrast};
 use crate::scene::{Line, Outline, Point, Scene};
 use judgement::Call;
 
@@ -14,6 +14,9 @@ pub fn draw(scene: &mut Scene, palette: &Palette, call: Call, x: f64, y: f64, r:
     match call {
         Call::Sound => scene.shape(Outline::Circle(at(0.0, 0.0), r * 0.86), fill, line),
         Call::Watch => {
+            // Where ring and fill are too alike the ring is left open, so that it stays a ring.
+            let open = contrast(palette.call(call), edge) < 2.0;
+            let fill = if open { Some((palette.ground, 1.0)) } else { fill };
             scene.shape(Outline::Circle(at(0.0, 0.0), r * 0.8), fill, Some(Line::new(edge, r * 0.32)));
             scene.shape(Outline::Circle(at(0.0, 0.0), r * 0.28), Some((edge, 1.0)), None);
         }

@@ -1,12 +1,11 @@
 //! What the caller hands over.
 
-use crate::format::UnitSystem;
 use crate::palette::{CALLS, index};
 use campaign::{Limits, Plan, Problem, Work};
 use jiff::civil::Date;
 use judgement::{Call, Judgement, YearsLeft};
 use std::cmp::Ordering;
-use units::Force;
+use units::{Force, UnitSystem};
 
 /// A place on the ground, WGS 84.
 #[derive(Clone, Copy, Debug, PartialEq)]

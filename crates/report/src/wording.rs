@@ -72,8 +72,7 @@ pub fn reason_kind(kind: ReasonKind) -> &'static str {
 }
 
 /// The caution under every chart.
-pub const SHORT_CAUTION: &str =
-    "An estimate: no inspection sees inside the hole. Back up what you doubt.";
+pub const SHORT_CAUTION: &str = "An estimate: no inspection sees inside the hole. Back up what you doubt.";
 
 /// The cautions of the report, in full.
 pub const CAUTIONS: [&str; 5] = [
@@ -88,4 +87,45 @@ pub const CAUTIONS: [&str; 5] = [
      no promise about the next fall.",
     "The state of rock and metal changes. The judgement holds for the date on the front page and loses worth \
      with every season, rockfall and hard use since then.",
+];
+
+/// The method in plain words, chapter by chapter, with the sources it rests on.
+pub const METHOD: [(&str, &str); 7] = [
+    (
+        "What it holds",
+        "For each way to fail (steel, hanger, rock cone, pull-out, bond, edge, pry-out) a median load and a scatter \
+         follow from size, material, embedment and rock. Rock break-out uses the capacity-design cone (Fuchs, \
+         Eligehausen and Breen 1995; EN 1992-4), steel the stress area and strength of the fastener standards (ISO \
+         898-1, ISO 3506-1, EN 1992-4). The formulas were made for concrete; in rock they carry a wider scatter.",
+    ),
+    (
+        "What was seen",
+        "A sign, such as a bolt that moves in its hole, lowers only the way to fail that it concerns, by a published \
+         ratio where there is one and else by a stated judgement with wide scatter.",
+    ),
+    (
+        "Time",
+        "Corrosion takes steel away at the rate of the place's category (ISO 9223 and ISO 9224); stress-corrosion \
+         cracking adds a chance of sudden loss for the metals and places where it is known.",
+    ),
+    (
+        "Tests",
+        "A proof load that held, and pulls of sister fittings in the same rock, change the estimate by Bayes' rule. \
+         A test tells of its day, not of the years after.",
+    ),
+    (
+        "What is asked of it",
+        "A roped fall is computed from the climber's mass, the rope out, the fall possible at that place on the route \
+         and the friction above; the hard fall is the load that 95 of 100 such falls stay below.",
+    ),
+    (
+        "The call",
+        "The chance to hold a hard fall compares the two distributions. The characteristic value is the 5 % fractile \
+         at 75 % confidence. The policy turns chance, years left and signs into a call; the call carries its reasons.",
+    ),
+    (
+        "What is not known",
+        "An unknown input is never replaced by a silent default: it widens the range, and the section on what is \
+         worth finding out says which unknown widens it most.",
+    ),
 ];

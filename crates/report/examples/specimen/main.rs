@@ -4,16 +4,38 @@
 mod sample;
 
 use judgement::Call;
-use report::{
-    AgeingView, CallCounts, MarginView, Sketch, SketchRoute, Style, Theme, UnitSystem, YearsGroup,
-};
+use report::{AgeingView, CallCounts, MarginView, Paper, Sketch, SketchRoute, Style, Theme, YearsGroup};
 use std::path::{Path, PathBuf};
+use units::UnitSystem;
 
 fn main() -> std::io::Result<()> {
     let folder = std::env::args_os().nth(1).map_or_else(|| PathBuf::from("specimens"), PathBuf::from);
     std::fs::create_dir_all(&folder)?;
     charts(&folder, "light", Style::wall())?;
-    charts(&folder, "dark", Style::wall().with_theme(Theme::Dark).with_units(UnitSystem::Us))
+    charts(&folder, "dark", Style::wall().with_theme(Theme::Dark).with_units(UnitSystem::Us))?;
+    reports(&folder)
+}
+
+fn reports(folder: &Path) -> std::io::Result<()> {
+    let mut without_places = sample::crag(3, 5);
+    without_places.plan = None;
+    for r in &mut without_places.routes {
+        r.point = None;
+    }
+    let mut us = sample::crag(1, 1);
+    (us.units, us.paper) = (UnitSystem::Us, Paper::Letter);
+    let specimens = [
+        ("report", sample::crag(24, 8)),
+        ("report-large", sample::crag(80, 5)),
+        ("report-unplaced", without_places),
+        ("report-one-us-letter", us),
+        ("report-empty", sample::crag(0, 0)),
+    ];
+    for (name, report) in specimens {
+        let bytes = report::crag_report(&report).map_err(std::io::Error::other)?;
+        std::fs::write(folder.join(format!("{name}.pdf")), bytes)?;
+    }
+    Ok(())
 }
 
 fn charts(folder: &Path, name: &str, style: Style) -> std::io::Result<()> {
@@ -31,8 +53,11 @@ fn charts(folder: &Path, name: &str, style: Style) -> std::io::Result<()> {
         save(&format!("margin-{what}"), report::margin(&view, &style).to_svg())?;
     }
     let other = |label: &str, counts| CallCounts { label: label.to_owned(), counts };
-    let groups =
-        [crag.counts(), other("Harl Quarry", [180, 40, 22, 31, 1]), other("Otter Gorge", [60, 51, 9, 44, 12])];
+    let groups = [
+        crag.counts(),
+        other("Harl Quarry", [180, 40, 22, 31, 1]),
+        other("Otter Gorge", [60, 51, 9, 44, 12]),
+    ];
     save("calls", report::calls_by_group(&groups, "by crag", &style).to_svg())?;
     save("decades", report::calls_by_decade(&crag.by_decade(), &style).to_svg())?;
     let years = |label: &str, skip: usize| YearsGroup {

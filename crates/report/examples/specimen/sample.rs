@@ -5,11 +5,9 @@ use judgement::{
     Band, Call, Chance, DemandView, Judgement, MissingEvidence, ModeView, Reason, ReasonKind, YearsLeft,
 };
 use reckoning::Origin;
-use report::{
-    AgeingPoint, CragReport, GeoPoint, Paper, PlacementRow, PlanView, RouteRow, UnitSystem, WorkNote, urgency,
-};
+use report::{AgeingPoint, CragReport, GeoPoint, Paper, PlacementRow, PlanView, RouteRow, WorkNote, urgency};
 use resistance::{Mode, Source};
-use units::{Angle, Force};
+use units::{Angle, Force, UnitSystem};
 
 /// A small repeatable source of numbers in 0..1 (a linear congruential generator).
 pub struct Dice(u64);
@@ -81,7 +79,9 @@ pub fn judgement(call: Call, dice: &mut Dice) -> Judgement {
         ],
         Call::Tend => vec![reason(ReasonKind::Sign, "The nut is loose.", 0.9, Origin::Recorded)],
         Call::Watch => vec![reason(ReasonKind::Sign, "Rust runs out of the hole.", 0.8, Origin::Recorded)],
-        Call::Sound => vec![reason(ReasonKind::Test, "A proof load of 8 kN held in 2025.", 1.0, Origin::Measured)],
+        Call::Sound => {
+            vec![reason(ReasonKind::Test, "A proof load of 8 kN held in 2025.", 1.0, Origin::Measured)]
+        }
     };
     Judgement {
         modes: vec![
@@ -160,8 +160,7 @@ fn draw(dice: &mut Dice) -> Call {
 pub fn route(i: usize, placements: usize, dice: &mut Dice) -> RouteRow {
     let along = i as f64 * 6.0 + 2.0 * dice.roll();
     let (x, y) = (along, 22.0 * (along / 60.0).sin() + 3.0 * dice.roll());
-    let point =
-        GeoPoint { latitude: 54.0 + y / 111_195.0, longitude: -3.0 + x / (111_195.0 * 0.5878) };
+    let point = GeoPoint { latitude: 54.0 + y / 111_195.0, longitude: -3.0 + x / (111_195.0 * 0.5878) };
     let name = NAMES[i % NAMES.len()];
     RouteRow {
         name: if i < NAMES.len() { name.to_owned() } else { format!("{name} {}", i / NAMES.len() + 1) },
@@ -172,8 +171,11 @@ pub fn route(i: usize, placements: usize, dice: &mut Dice) -> RouteRow {
                 let call = draw(dice);
                 PlacementRow {
                     label: if n == placements { "lower-off".to_owned() } else { format!("bolt {n}") },
-                    fitting: ["wedge bolt M10 × 75, plated", "glue-in 12 × 100, 316", "sleeve bolt 3/8 in, kind of steel not known"]
-                        [dice.below(3)]
+                    fitting: [
+                        "wedge bolt M10 × 75, plated",
+                        "glue-in 12 × 100, 316",
+                        "sleeve bolt 3/8 in, kind of steel not known",
+                    ][dice.below(3)]
                     .to_owned(),
                     set_year: (dice.below(10) > 0).then(|| 1972 + dice.below(54) as i16),
                     point: None,
@@ -251,11 +253,28 @@ pub fn plan_for(routes: &[RouteRow]) -> Option<PlanView> {
     let chosen: Vec<Choice> = by_route
         .iter()
         .take(14)
-        .flat_map(|r| problem.works.iter().enumerate().filter(move |(_, w)| w.route == *r).map(|(i, _)| Choice { work: i }))
+        .flat_map(|r| {
+            problem
+                .works
+                .iter()
+                .enumerate()
+                .filter(move |(_, w)| w.route == *r)
+                .map(|(i, _)| Choice { work: i })
+        })
         .collect();
     let gain = chosen.iter().map(|c| problem.works[c.work].gain).sum::<f64>();
-    let hours = chosen.iter().map(|c| problem.works[c.work].hours).sum::<f64>() + 1.5 * by_route.len().min(14) as f64;
-    let plan = Plan { chosen, gain, bound: gain, gap: 0.0, money: 412.0, hours, buy: vec![9, 2, 0], used: vec![20, 3, 5] };
+    let hours =
+        chosen.iter().map(|c| problem.works[c.work].hours).sum::<f64>() + 1.5 * by_route.len().min(14) as f64;
+    let plan = Plan {
+        chosen,
+        gain,
+        bound: gain,
+        gap: 0.0,
+        money: 412.0,
+        hours,
+        buy: vec![9, 2, 0],
+        used: vec![20, 3, 5],
+    };
     let mut notes = work_rows.iter().map(|(_, p)| WorkNote {
         placement: p.label.clone(),
         call: p.judgement.call,

@@ -3,10 +3,11 @@
 use super::frame::{Frame, Style};
 use crate::axis::{Scale, spread};
 use crate::font::Weight;
-use crate::format;
+use crate::format::{self, Axes};
 use crate::scene::{Anchor, Area, Line, Outline, Point, Scene};
 use crate::wording;
 use judgement::{Band, DemandView};
+use units::UnitSystem;
 
 /// Resistance at one time.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -51,7 +52,10 @@ pub fn ageing(view: &AgeingView<'_>, style: &Style) -> Scene {
     let title = match (series.is_empty(), cautious, middle) {
         (true, ..) => format!("{}: no strength over time has been computed", view.place),
         (_, Some(c), Some(m)) => {
-            format!("{}: may fall below a hard fall from {c:.0}, more likely than not from {m:.0}", view.place)
+            format!(
+                "{}: may fall below a hard fall from {c:.0}, more likely than not from {m:.0}",
+                view.place
+            )
         }
         (_, Some(c), None) => format!("{}: may fall below a hard fall from {c:.0}", view.place),
         _ => format!("{}: the 5 % fractile stays above a hard fall to {end:.0}", view.place),
@@ -68,13 +72,9 @@ pub fn ageing(view: &AgeingView<'_>, style: &Style) -> Scene {
     }
     let (t, p) = (f.style.text, f.palette);
     let worst = [view.demand.worst_year.p05, view.demand.worst_year.p95].map(value);
-    let top = series
-        .iter()
-        .map(|s| s.1[2])
-        .chain([hard, worst[1]])
-        .filter(|v| v.is_finite())
-        .fold(0.0, f64::max)
-        * 1.08;
+    let top =
+        series.iter().map(|s| s.1[2]).chain([hard, worst[1]]).filter(|v| v.is_finite()).fold(0.0, f64::max)
+            * 1.08;
     let left = f.plot.x + t * 3.6;
     let right = f.plot.right() - t * 8.2;
     let (ceiling, base) = (f.plot.y + t * 1.6, f.plot.bottom() - t * 1.9);
@@ -139,7 +139,7 @@ pub fn ageing(view: &AgeingView<'_>, style: &Style) -> Scene {
         let text = if word == "worst year" {
             word.to_owned()
         } else {
-            format!("{word} {}", format::force_number(force_of(v, units), units))
+            format!("{word}: {}", format::force_number(force_of(v, units), units))
         };
         f.scene.text(right + t * 0.5, at, text, t, weight, color, Anchor::Start);
     }
@@ -158,10 +158,10 @@ pub fn ageing(view: &AgeingView<'_>, style: &Style) -> Scene {
     f.scene
 }
 
-fn force_of(value: f64, units: format::UnitSystem) -> units::Force {
+fn force_of(value: f64, units: UnitSystem) -> units::Force {
     match units {
-        format::UnitSystem::Metric => units::Force::kn(value),
-        format::UnitSystem::Us => units::Force::lbf(value),
+        UnitSystem::Metric => units::Force::kn(value),
+        UnitSystem::Us => units::Force::lbf(value),
     }
 }
 

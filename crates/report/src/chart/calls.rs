@@ -20,11 +20,11 @@ pub fn calls_by_decade(decades: &[CallCounts], style: &Style) -> Scene {
     let worst = decades
         .iter()
         .filter(|d| d.total() > 0)
-        .map(|d| (d, f64::from(d.get(Call::Renew) + d.get(Call::Shun)) / d.total() as f64))
+        .map(|d| (d, urgent(d) as f64 / d.total() as f64))
         .max_by(|a, b| a.1.total_cmp(&b.1));
     let title = match worst {
         Some((d, part)) if part > 0.0 && decades.len() > 1 => {
-            let (n, of) = (d.get(Call::Renew) + d.get(Call::Shun), d.total());
+            let (n, of) = (urgent(d), d.total());
             if d.label == "not known" {
                 format!("Placements of unknown age want renewal most: {n} of {of}")
             } else {
@@ -36,13 +36,17 @@ pub fn calls_by_decade(decades: &[CallCounts], style: &Style) -> Scene {
     bars(decades, &title, &format!("{} by decade set", subtitle(decades)), style)
 }
 
+fn urgent(group: &CallCounts) -> u64 {
+    u64::from(group.get(Call::Renew)) + u64::from(group.get(Call::Shun))
+}
+
 fn total(groups: &[CallCounts], call: Call) -> u64 {
     groups.iter().map(|g| u64::from(g.get(call))).sum()
 }
 
 fn finding(groups: &[CallCounts]) -> String {
     let all: u64 = groups.iter().map(CallCounts::total).sum();
-    let urgent = total(groups, Call::Renew) + total(groups, Call::Shun);
+    let urgent: u64 = groups.iter().map(urgent).sum();
     match (all, urgent) {
         (0, _) => "No placements have been judged".to_owned(),
         (_, 0) => format!("None of {} is called for renewal on this evidence", format::thousands(all as f64)),
@@ -75,8 +79,8 @@ fn bars(groups: &[CallCounts], title: &str, subtitle: &str, style: &Style) -> Sc
     let room = f.plot.bottom() - top;
     let most = (room / (t * 1.75)).floor().max(2.0) as usize;
     let groups = gathered(groups, most);
-    let pitch = (room / groups.len() as f64).min(t * 3.4);
-    let thick = (pitch * 0.68).min(t * 2.0);
+    let pitch = (room / groups.len() as f64).min(t * 5.2);
+    let thick = (pitch * 0.66).min(t * 3.0);
 
     let name_w = groups
         .iter()
@@ -84,10 +88,17 @@ fn bars(groups: &[CallCounts], title: &str, subtitle: &str, style: &Style) -> Sc
         .fold(0.0, f64::max)
         .min(f.plot.w * 0.28);
     let left = f.plot.x + name_w + t * 0.8;
-    let trailing = groups.iter().map(|g| tail_width(g, t)).fold(0.0, f64::max);
-    let right = (f.plot.right() - trailing).max(left + t * 4.0);
+    let room = f.plot.right() - left;
     let longest = groups.iter().map(CallCounts::total).max().unwrap_or(1).max(1) as f64;
-    let per = (right - left) / longest;
+    // Shorter bars leave more counts without room inside, and those need room after the bar.
+    let mut per = room / longest;
+    for _ in 0..6 {
+        let fits = groups
+            .iter()
+            .map(|g| (room - tail_width(g, per, t)) / g.total().max(1) as f64)
+            .fold(f64::INFINITY, f64::min);
+        per = per.min(fits).max(t * 2.0 / longest);
+    }
 
     for (i, g) in groups.iter().enumerate() {
         let y = top + pitch * (i as f64 + 0.5);
@@ -112,9 +123,8 @@ fn bar(f: &mut Frame, g: &CallCounts, left: f64, y: f64, thick: f64, per: f64) {
         let line = Line::new(p.edge(call), t * 0.06);
         f.scene.shape(Outline::Box(area, 0.0), Some((fill, 1.0)), Some(line));
         let text = format::thousands(f64::from(n));
-        let text_w = font::width(&text, t, Weight::Bold);
         let ink = p.ink_on(fill);
-        if w > text_w + t * 0.5 {
+        if has_room(n, per, t) {
             f.scene.text(x + w / 2.0, base, &text, t, Weight::Bold, ink, Anchor::Middle);
         } else {
             narrow.push((call, text));
@@ -131,14 +141,18 @@ fn bar(f: &mut Frame, g: &CallCounts, left: f64, y: f64, thick: f64, per: f64) {
     }
 }
 
-/// Room after a bar if every segment were too narrow.
-fn tail_width(g: &CallCounts, t: f64) -> f64 {
+/// True where a segment has room for its count.
+fn has_room(n: u32, per: f64, t: f64) -> bool {
+    f64::from(n) * per > font::width(&format::thousands(f64::from(n)), t, Weight::Bold) + t * 0.5
+}
+
+/// Room after a bar for its total and for the counts that do not fit inside.
+fn tail_width(g: &CallCounts, per: f64, t: f64) -> f64 {
     let calls: f64 = g
         .iter()
-        .filter(|(_, n)| *n > 0)
+        .filter(|(_, n)| *n > 0 && !has_room(*n, per, t))
         .map(|(_, n)| t * 1.5 + font::width(&format::thousands(f64::from(n)), t, Weight::Bold))
         .sum();
-    // The widest segment of a bar nearly always carries its own count; room is kept all the same.
     t * 1.4 + font::width(&format::thousands(g.total() as f64), t, Weight::Regular) + calls
 }
 
@@ -185,11 +199,8 @@ fn in_words(groups: &[CallCounts]) -> String {
     groups
         .iter()
         .map(|g| {
-            let parts: Vec<String> = g
-                .iter()
-                .filter(|(_, n)| *n > 0)
-                .map(|(c, n)| format!("{n} {}", wording::call(c)))
-                .collect();
+            let parts: Vec<String> =
+                g.iter().filter(|(_, n)| *n > 0).map(|(c, n)| format!("{n} {}", wording::call(c))).collect();
             format!("{}: {}.", g.label, if parts.is_empty() { "none".to_owned() } else { parts.join(", ") })
         })
         .collect::<Vec<_>>()

@@ -1,9 +1,9 @@
 //! Title, sub-title and foot of a chart, and the style they share.
 
 use crate::font::{self, LINE, Weight};
-use crate::format::UnitSystem;
 use crate::palette::{Palette, Theme};
 use crate::scene::{Anchor, Area, Scene};
+use units::UnitSystem;
 
 /// How a chart is drawn.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -16,8 +16,12 @@ pub struct Style {
     pub width: f64,
     /// Height of the picture.
     pub height: f64,
-    /// Type size of labels; titles are larger, the foot smaller.
+    /// Type size of labels; the foot is smaller.
     pub text: f64,
+    /// Type size of the title.
+    pub title: f64,
+    /// Margin on all sides.
+    pub margin: f64,
 }
 
 impl Style {
@@ -29,12 +33,22 @@ impl Style {
             width: 1600.0,
             height: 900.0,
             text: 25.0,
+            title: 39.0,
+            margin: 38.0,
         }
     }
 
-    /// For a printed page: `width` × `height` points, labels of 8.5 points.
+    /// For a printed page: `width` × `height` points, labels of 8.8 points, no margin.
     pub fn page(width: f64, height: f64) -> Self {
-        Self { theme: Theme::Light, units: UnitSystem::Metric, width, height, text: 8.5 }
+        Self {
+            theme: Theme::Light,
+            units: UnitSystem::Metric,
+            width,
+            height,
+            text: 8.8,
+            title: 11.5,
+            margin: 0.0,
+        }
     }
 
     /// The same in another theme.
@@ -55,6 +69,8 @@ impl Style {
         self.text = hold(self.text, 4.0, 200.0);
         self.width = hold(self.width, self.text * 30.0, 20_000.0);
         self.height = hold(self.height, self.text * 16.0, 20_000.0);
+        self.title = hold(self.title, self.text * 0.5, self.text * 3.0);
+        self.margin = hold(self.margin, 0.0, self.text * 4.0);
         self
     }
 }
@@ -75,10 +91,10 @@ impl Frame {
         let palette = Palette::of(style.theme);
         let mut scene = Scene::new(style.width, style.height, palette.ground);
         let t = style.text;
-        let margin = t * 1.5;
+        let margin = style.margin;
         let room = (style.width - 2.0 * margin) / 1.02;
         let mut y = margin * 0.75;
-        let size = t * 1.55;
+        let size = style.title;
         for line in font::wrap_to(title, size, Weight::Bold, room, 3) {
             y += size * 1.22;
             scene.text(margin, y, line, size, Weight::Bold, palette.ink, Anchor::Start);
@@ -88,7 +104,7 @@ impl Frame {
             y += t * LINE;
             scene.text(margin, y, line, t, Weight::Regular, palette.muted, Anchor::Start);
         }
-        let small = t * 0.72;
+        let small = t * 0.78;
         let foot_lines = font::wrap_to(foot, small, Weight::Regular, room, 3);
         let foot_top = style.height - margin * 0.7 - small * LINE * foot_lines.len() as f64;
         for (i, line) in foot_lines.iter().enumerate() {

@@ -3,13 +3,13 @@
 use super::frame::{Frame, Style};
 use crate::axis::Scale;
 use crate::font::{self, Weight};
-use crate::format::{self, UnitSystem};
+use crate::format::{self, Axes};
 use crate::palette::Rgb;
 use crate::scene::{Anchor, Area, Line, Outline, Point, Scene};
 use crate::{symbol, wording};
 use jiff::civil::Date;
 use judgement::{Band, Judgement};
-use units::Force;
+use units::{Force, UnitSystem};
 
 /// What the chart needs.
 #[derive(Clone, Copy, Debug)]
@@ -45,7 +45,7 @@ struct Row {
 pub fn margin(view: &MarginView<'_>, style: &Style) -> Scene {
     let j = view.judgement;
     let units = style.units;
-    let title = format!("{}: {} to hold a hard fall", view.place, format::chance(j.holds_hard_fall));
+    let title = format!("{}: {} chance to hold a hard fall", view.place, format::chance(j.holds_hard_fall));
     let subtitle = format!(
         "{} · judged {} · call: {} ({})",
         view.fitting,
@@ -78,15 +78,15 @@ pub fn margin(view: &MarginView<'_>, style: &Style) -> Scene {
     };
     let names = widest(&mut rows.iter().map(|r| r.name.clone()), t, Weight::Bold).min(f.plot.w * 0.26);
     let number_head = format!("median (band), {}", units.force_unit());
-    let numbers =
-        widest(&mut rows.iter().map(|r| format::band_number(r.band, units)), t, Weight::Bold)
-            .max(font::width(&number_head, t * 0.84, Weight::Regular));
-    let shares = font::width("governs", t * 0.84, Weight::Regular).max(font::width("100 %", t, Weight::Regular));
+    let numbers = widest(&mut rows.iter().map(|r| format::band_number(r.band, units)), t, Weight::Bold)
+        .max(font::width(&number_head, t * 0.84, Weight::Regular));
+    let shares =
+        font::width("governs", t * 0.84, Weight::Regular).max(font::width("100 %", t, Weight::Regular));
     let gap = t * 0.9;
     let left = f.plot.x + names + gap;
     let share_x = f.plot.right();
     let number_x = share_x - shares - gap;
-    let right = number_x - numbers - gap;
+    let right = number_x - numbers - gap * 1.8;
     let right = right.max(left + t * 6.0);
 
     let top_value = axis_top(j, units);
@@ -108,10 +108,26 @@ pub fn margin(view: &MarginView<'_>, style: &Style) -> Scene {
     f.scene.line(left, curve_base, right, curve_base, Line::new(p.muted, t * 0.07));
 
     let d = &j.demand;
-    let curves =
-        [(d.per_fall, p.asked, 0.16, 0.55), (d.worst_year, p.asked, 0.34, 0.78), (j.resistance, p.holds, 0.28, 1.0)];
+    let curves = [
+        (d.per_fall, p.asked, 0.16, 0.55),
+        (d.worst_year, p.asked, 0.34, 0.78),
+        (j.resistance, p.holds, 0.28, 1.0),
+    ];
     for (band, color, opacity, height) in curves {
         curve(&mut f, x, band, color, opacity, curve_base, curve_height * height);
+    }
+    // The curves' names stand in the free corner above the numbers, where no curve can reach them.
+    let words = [("load of one fall", curves[0]), ("worst year", curves[1]), ("holds", curves[2])];
+    let key_x = right + gap * 1.8;
+    // On a low picture there is no such corner; there the rows below carry the names alone.
+    let shown = if curve_height > t * 4.4 { words.len() } else { 0 };
+    for (i, (word, (_, color, opacity, _))) in words.into_iter().take(shown).enumerate() {
+        let y = curve_top + t * (0.6 + 1.5 * i as f64);
+        let swatch = Area { x: key_x, y: y - t * 0.62, w: t * 1.2, h: t * 0.72 };
+        f.scene.shape(Outline::Box(swatch, 0.0), Some((color, opacity)), Some(Line::new(color, t * 0.08)));
+        let room = f.plot.right() - key_x - t * 1.6;
+        let word = font::shorten(word, t, Weight::Bold, room);
+        f.scene.text(key_x + t * 1.6, y, word, t, Weight::Bold, color, Anchor::Start);
     }
 
     // The hard fall, through everything; the characteristic value, from the curve down to its row.
@@ -211,11 +227,7 @@ fn axis_top(j: &Judgement, units: UnitSystem) -> f64 {
         j.demand.per_fall.p95 * 1.25,
         j.characteristic * 1.1,
     ];
-    let top = wishes
-        .into_iter()
-        .map(|w| units.force_value(w))
-        .filter(|v| v.is_finite())
-        .fold(0.0, f64::max);
+    let top = wishes.into_iter().map(|w| units.force_value(w)).filter(|v| v.is_finite()).fold(0.0, f64::max);
     if top > 0.0 { top } else { units.force_value(Force::kn(25.0)) }
 }
 
@@ -277,15 +289,7 @@ fn draw_row(f: &mut Frame, row: &Row, x: Scale, y: f64, height: f64, columns: [f
     let base = y + height / 2.0 + t * 0.36;
     let name = font::shorten(&row.name, t, weight, name_w);
     f.scene.text(name_x, base, name, t, weight, p.ink, Anchor::Start);
-    f.scene.text(
-        number_x,
-        base,
-        format::band_number(row.band, units),
-        t,
-        weight,
-        p.ink,
-        Anchor::End,
-    );
+    f.scene.text(number_x, base, format::band_number(row.band, units), t, weight, p.ink, Anchor::End);
     if let Some(share) = row.governs {
         f.scene.text(share_x, base, format::share(share), t, weight, p.ink, Anchor::End);
     }

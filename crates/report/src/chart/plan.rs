@@ -24,7 +24,7 @@ pub fn plan(view: &PlanView, style: &Style) -> Scene {
         "The plan holds no works".to_owned()
     } else {
         format!(
-            "{} on {} avoid {} of the expected failures that work could avoid",
+            "{} on {} avoid {} of the failures that work can avoid",
             format::count(works, "work", "works"),
             format::count(routes.len(), "route", "routes"),
             format::share(part(sum)).trim_start_matches("> ")
@@ -85,7 +85,12 @@ fn bars(f: &mut Frame, routes: &[RouteGain], part: impl Fn(f64) -> f64) {
     let name_w =
         rows.iter().map(|r| font::width(&r.route, t, Weight::Regular)).fold(0.0, f64::max).min(area.w * 0.4);
     let note = |r: &RouteGain| {
-        format!("{} · {} · {:.1} h", format::share(part(r.gain)), format::count(r.works, "work", "works"), r.hours)
+        format!(
+            "{} · {} · {:.1} h",
+            format::share(part(r.gain)),
+            format::count(r.works, "work", "works"),
+            r.hours
+        )
     };
     let note_w = rows.iter().map(|r| font::width(&note(r), t * 0.84, Weight::Regular)).fold(0.0, f64::max);
     let left = area.x + name_w + t * 0.7;
@@ -140,8 +145,8 @@ fn sum_curve(f: &mut Frame, routes: &[RouteGain], part: impl Fn(f64) -> f64, vie
     f.scene.shape(Outline::Path(points, false), None, Some(Line::new(p.holds, t * 0.16)));
     f.scene.line(left, base, right, base, Line::new(p.muted, t * 0.07));
     let end = y.held(part(g));
-    let label_y = if end < top + t * 2.2 { end + t * 1.5 } else { end - t * 0.6 };
-    f.patch(x.held(h) - t * 0.6, label_y, &format!("plan {}", format::share(part(g))), p.holds, Anchor::End);
+    let (text, label_y) = (format!("plan {}", format::share(part(g))), (end + base) / 2.0);
+    f.scene.text(x.held(h) - t * 0.5, label_y, text, t, Weight::Bold, p.holds, Anchor::End);
     if shown_limit {
         f.scene.line(x.held(limit), top, x.held(limit), base, Line::dashed(p.asked, t * 0.12, t * 0.4));
         let text = format!("limit {} h", format::thousands(limit.round()));

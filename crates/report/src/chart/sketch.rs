@@ -3,13 +3,13 @@
 use super::frame::{Frame, Style};
 use crate::axis::nice_step;
 use crate::font::{self, Weight};
-use crate::format::{self, UnitSystem};
+use crate::format::{self, Axes};
 use crate::palette::CALLS;
 use crate::scene::{Anchor, Area, Line, Outline, Point, Scene};
 use crate::view::GeoPoint;
 use crate::{symbol, wording};
 use judgement::Call;
-use units::Length;
+use units::{Length, UnitSystem};
 
 /// Mean radius of the earth in metres (IUGG mean radius R1, from memory).
 const EARTH_RADIUS: f64 = 6_371_008.8;
@@ -53,8 +53,7 @@ struct Spot<'a> {
 pub fn sketch(view: &Sketch<'_>, style: &Style) -> Scene {
     let (local, off) = project(view.routes);
     let missing = view.routes.iter().filter(|r| r.point.is_none_or(|p| !p.is_valid())).count();
-    let urgent =
-        view.routes.iter().filter(|r| matches!(r.call, Some(Call::Renew | Call::Shun))).count();
+    let urgent = view.routes.iter().filter(|r| matches!(r.call, Some(Call::Renew | Call::Shun))).count();
     let title = match (view.routes.len(), urgent) {
         (0, _) => format!("{}: no routes", view.crag),
         (_, 0) => format!("{}: no route is called for renewal on this evidence", view.crag),
@@ -87,10 +86,7 @@ pub fn sketch(view: &Sketch<'_>, style: &Style) -> Scene {
     }
     let left_out = draw(&mut f, &local);
     if left_out > 0 {
-        notes.push(format!(
-            "{} left out for want of room.",
-            format::count(left_out, "label", "labels")
-        ));
+        notes.push(format!("{} left out for want of room.", format::count(left_out, "label", "labels")));
         f = draft(&notes);
         draw(&mut f, &local);
     }
@@ -135,8 +131,12 @@ fn project(routes: &[SketchRoute]) -> (Vec<(&SketchRoute, f64, f64)>, usize) {
 fn draw(f: &mut Frame, local: &[(&SketchRoute, f64, f64)]) -> usize {
     let (t, p) = (f.style.text, f.palette);
     let legend_bottom = legend(f, local);
-    let area =
-        Area { x: f.plot.x, y: legend_bottom, w: f.plot.w, h: (f.plot.bottom() - legend_bottom).max(t * 4.0) };
+    let area = Area {
+        x: f.plot.x,
+        y: legend_bottom,
+        w: f.plot.w,
+        h: (f.plot.bottom() - legend_bottom).max(t * 4.0),
+    };
     f.scene.shape(Outline::Box(area, t * 0.3), None, Some(Line::new(p.grid, t * 0.08)));
 
     let r = (t * 0.56).min((area.w * area.h / (local.len() as f64 * 7.0)).sqrt());
@@ -145,7 +145,8 @@ fn draw(f: &mut Frame, local: &[(&SketchRoute, f64, f64)]) -> usize {
         local.iter().map(pick).fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)))
     };
     let ((x0, x1), (y0, y1)) = (bounds(|l| l.1), bounds(|l| l.2));
-    let scale = ((area.w - 2.0 * pad_x) / (x1 - x0).max(20.0)).min((area.h - 2.0 * pad_y) / (y1 - y0).max(20.0));
+    let scale =
+        ((area.w - 2.0 * pad_x) / (x1 - x0).max(20.0)).min((area.h - 2.0 * pad_y) / (y1 - y0).max(20.0));
     let centre = Point::new(area.x + area.w / 2.0, area.y + area.h / 2.0);
     let mut spots: Vec<Spot<'_>> = local
         .iter()
@@ -160,7 +161,7 @@ fn draw(f: &mut Frame, local: &[(&SketchRoute, f64, f64)]) -> usize {
     // Most urgent last, so that it lies on top.
     spots.sort_by_key(|s| (s.route.call, std::cmp::Reverse(s.route.number)));
 
-    let mut taken = corners(f, area, scale);
+    let taken = corners(f, area, scale);
     move_apart(&mut spots, r * 2.25, area, r * 1.4, &taken);
 
     for s in &spots {
@@ -178,7 +179,6 @@ fn draw(f: &mut Frame, local: &[(&SketchRoute, f64, f64)]) -> usize {
                 f.scene.shape(Outline::Circle(s.drawn, r * 0.5), Some((p.ground, 1.0)), Some(line));
             }
         }
-        taken.push(Area { x: s.drawn.x - r, y: s.drawn.y - r, w: 2.0 * r, h: 2.0 * r });
     }
     labels(f, &spots, r, area, taken)
 }
@@ -276,12 +276,8 @@ fn move_apart(spots: &mut [Spot<'_>], distance: f64, area: Area, margin: f64, ke
             s.drawn.x = s.drawn.x.max(area.x + margin).min(area.right() - margin);
             s.drawn.y = s.drawn.y.max(area.y + margin).min(area.bottom() - margin);
             for k in keep_off {
-                let box_of = Area {
-                    x: s.drawn.x - margin,
-                    y: s.drawn.y - margin,
-                    w: 2.0 * margin,
-                    h: 2.0 * margin,
-                };
+                let box_of =
+                    Area { x: s.drawn.x - margin, y: s.drawn.y - margin, w: 2.0 * margin, h: 2.0 * margin };
                 if box_of.overlaps(*k) {
                     let up = k.y - area.y > area.bottom() - k.bottom();
                     s.drawn.y = if up { k.y - margin } else { k.bottom() + margin };
@@ -296,56 +292,100 @@ fn move_apart(spots: &mut [Spot<'_>], distance: f64, area: Area, margin: f64, ke
 }
 
 /// Writes names or numbers where they touch nothing; returns how many found no room.
-fn labels(f: &mut Frame, spots: &[Spot<'_>], r: f64, area: Area, mut taken: Vec<Area>) -> usize {
+fn labels(f: &mut Frame, spots: &[Spot<'_>], r: f64, area: Area, keep_off: Vec<Area>) -> usize {
     let size = f.style.text * 0.86;
     let (p, h) = (f.palette, size * (font::CAP + font::DESCENT));
     let names = spots.len() <= 60;
+    let mut taken = keep_off;
     let mut left_out = 0;
     // Most urgent first: they get the best places.
     for s in spots.iter().rev() {
         let number = s.route.number.to_string();
-        let full = font::shorten(
-            &format!("{number} {}", font::clean(&s.route.name)),
-            size,
-            Weight::Regular,
-            area.w * 0.28,
-        );
+        let name = format!("{number} {}", font::clean(&s.route.name));
+        let full = font::shorten(&name, size, Weight::Regular, area.w * 0.28);
         let texts: &[&String] = if names { &[&full, &number] } else { &[&number] };
-        let mut placed = false;
-        'texts: for text in texts {
+        let free = |place: Area| {
+            // Air on both sides, so that two labels do not read as one.
+            let wide = Area { x: place.x - size * 0.35, w: place.w + size * 0.7, ..place };
+            wide.x > area.x
+                && wide.right() < area.right()
+                && place.y > area.y + 1.0
+                && place.bottom() < area.bottom() - 1.0
+                && !taken.iter().any(|o| o.overlaps(wide))
+                && spots.iter().all(|o| {
+                    let air = if std::ptr::eq(o, s) { r } else { r * 1.5 };
+                    !around(o.drawn, air).overlaps(place)
+                })
+        };
+        let found = texts.iter().find_map(|text| {
             let w = font::width(text, size, Weight::Regular);
-            let gap = r * 1.35;
-            for reach in [1.0, 1.7, 2.6] {
-                let g = gap * reach;
-                let spots = [
-                    (g, -h / 2.0),
-                    (-g - w, -h / 2.0),
-                    (-w / 2.0, -g - h),
-                    (-w / 2.0, g),
-                    (g * 0.7, -g * 0.8 - h),
-                    (g * 0.7, g * 0.8),
-                    (-g * 0.7 - w, -g * 0.8 - h),
-                    (-g * 0.7 - w, g * 0.8),
-                ];
-                for (dx, dy) in spots {
-                    let place = Area { x: s.drawn.x + dx, y: s.drawn.y + dy, w, h };
-                    let inside = place.x > area.x + 2.0
-                        && place.right() < area.right() - 2.0
-                        && place.y > area.y + 2.0
-                        && place.bottom() < area.bottom() - 2.0;
-                    if inside && !taken.iter().any(|o| o.overlaps(place)) {
-                        let base = place.y + size * font::CAP;
-                        f.scene.text(place.x, base, text, size, Weight::Regular, p.ink, Anchor::Start);
-                        taken.push(place);
-                        placed = true;
-                        break 'texts;
-                    }
+            candidates(r, w, h).into_iter().find_map(|(dx, dy, far)| {
+                let place = Area { x: s.drawn.x + dx, y: s.drawn.y + dy, w, h };
+                let leader = far.then(|| lead(s.drawn, place, r));
+                let clear = leader.is_none_or(|(from, to)| {
+                    (0..=8).all(|i| {
+                        let k = f64::from(i) / 8.0;
+                        let at = Point::new(from.x + (to.x - from.x) * k, from.y + (to.y - from.y) * k);
+                        let dot = around(at, 0.5);
+                        !taken.iter().any(|o| o.overlaps(dot))
+                            && spots.iter().all(|o| std::ptr::eq(o, s) || !around(o.drawn, r).overlaps(dot))
+                    })
+                });
+                (free(place) && clear).then_some(((*text).clone(), place, leader))
+            })
+        });
+        match found {
+            Some((text, place, leader)) => {
+                if let Some((from, to)) = leader {
+                    f.scene.line(from.x, from.y, to.x, to.y, Line::new(p.muted, size * 0.06));
                 }
+                let base = place.y + size * font::CAP;
+                f.scene.text(place.x, base, text, size, Weight::Regular, p.ink, Anchor::Start);
+                taken.push(place);
             }
+            None => left_out += 1,
         }
-        left_out += usize::from(!placed);
     }
     left_out
+}
+
+fn around(c: Point, r: f64) -> Area {
+    Area { x: c.x - r, y: c.y - r, w: 2.0 * r, h: 2.0 * r }
+}
+
+/// Offsets of a label's corner from its symbol, best first, and whether it needs a line to lead to it.
+fn candidates(r: f64, w: f64, h: f64) -> Vec<(f64, f64, bool)> {
+    let mut out = Vec::with_capacity(72);
+    for (i, reach) in [1.4, 2.6, 4.0, 5.8, 8.0, 10.5].into_iter().enumerate() {
+        let g = r * reach;
+        let places = [
+            (g, -h / 2.0),
+            (-g - w, -h / 2.0),
+            (-w / 2.0, -g - h),
+            (-w / 2.0, g),
+            (-w * 0.2, -g - h),
+            (-w * 0.8, -g - h),
+            (-w * 0.2, g),
+            (-w * 0.8, g),
+            (g * 0.7, -g * 0.8 - h),
+            (g * 0.7, g * 0.8),
+            (-g * 0.7 - w, -g * 0.8 - h),
+            (-g * 0.7 - w, g * 0.8),
+        ];
+        out.extend(places.map(|(dx, dy)| (dx, dy, i > 0)));
+    }
+    out
+}
+
+/// From the rim of a symbol to the nearest point of a label.
+fn lead(symbol: Point, place: Area, r: f64) -> (Point, Point) {
+    let to = Point::new(symbol.x.clamp(place.x, place.right()), symbol.y.clamp(place.y, place.bottom()));
+    let (dx, dy) = (to.x - symbol.x, to.y - symbol.y);
+    let d = dx.hypot(dy).max(1e-6);
+    (
+        Point::new(symbol.x + dx / d * r * 1.1, symbol.y + dy / d * r * 1.1),
+        Point::new(to.x - dx / d, to.y - dy / d),
+    )
 }
 
 #[cfg(test)]

@@ -25,14 +25,22 @@ pub fn years_left(groups: &[YearsGroup], style: &Style) -> Scene {
     let horizon = all.iter().map(|y| y.horizon).filter(|h| h.is_finite() && *h > 0.0).fold(0.0, f64::max);
     let horizon = if horizon > 0.0 { horizon.min(1e4) } else { 50.0 };
     let soon = if horizon > 10.0 { 10.0 } else { horizon };
-    let [low, best, high] = [at(&all, soon, |y| y.low), at(&all, soon, |y| y.best), at(&all, soon, |y| y.high)];
+    let [low, best, high] =
+        [at(&all, soon, |y| y.low), at(&all, soon, |y| y.best), at(&all, soon, |y| y.high)];
     let title = if all.is_empty() {
         "No placements have been judged".to_owned()
     } else {
         let count = |n: usize| format::thousands(n as f64);
-        let band =
-            if low == high { String::new() } else { format!(" ({} – {})", count(high.min(low)), count(low.max(high))) };
-        format!("Within {soon:.0} years {}{band} of {} fall below the threshold", count(best), count(all.len()))
+        let band = if low == high {
+            String::new()
+        } else {
+            format!(" ({} – {})", count(high.min(low)), count(low.max(high)))
+        };
+        format!(
+            "Within {soon:.0} years {}{band} of {} fall below the threshold",
+            count(best),
+            count(all.len())
+        )
     };
     let foot = format!(
         "Threshold: the least chance to hold a hard fall that the policy accepts. Line: best estimate; surface: if \
@@ -64,12 +72,12 @@ fn at(all: &[YearsLeft], t: f64, pick: impl Fn(&YearsLeft) -> Option<f64>) -> us
 fn curve(f: &mut Frame, all: &[YearsLeft], horizon: f64) {
     let (t, p) = (f.style.text, f.palette);
     let beyond = all.len() - at(all, horizon, |y| y.best);
-    let beyond_text = [
-        format!("{} not within", format::thousands(beyond as f64)),
-        format!("{horizon:.0} years"),
-    ];
-    let note_w =
-        beyond_text.iter().map(|s| font::width(s, t, Weight::Bold)).fold(font::width("bad luck 9,999", t, Weight::Regular), f64::max);
+    let beyond_text =
+        [format!("{} not within", format::thousands(beyond as f64)), format!("{horizon:.0} years")];
+    let note_w = beyond_text
+        .iter()
+        .map(|s| font::width(s, t, Weight::Bold))
+        .fold(font::width("pessimistic 9,999", t, Weight::Regular), f64::max);
     let left = f.plot.x + font::width(&format::thousands(all.len() as f64), t, Weight::Regular) + t * 0.8;
     let right = f.plot.right() - note_w - t * 1.2;
     let (top, base) = (f.plot.y + t * 0.8, f.plot.bottom() - t * 2.9);
@@ -113,7 +121,7 @@ fn curve(f: &mut Frame, all: &[YearsLeft], horizon: f64) {
     // Ends of the three curves, labelled in place; what is beyond the horizon above them.
     let end = |s: &[(f64, usize)]| s.last().map_or(0, |e| e.1);
     let ends = [end(&bad), end(&best), end(&good)];
-    let words = ["bad luck", "best", "good luck"];
+    let words = ["pessimistic", "best", "optimistic"];
     let same = ends[0] == ends[2];
     let labels: Vec<(String, f64, Weight)> = if same {
         vec![(format!("{} below", format::thousands(ends[1] as f64)), y.at(ends[1] as f64), Weight::Bold)]
@@ -146,12 +154,8 @@ fn curve(f: &mut Frame, all: &[YearsLeft], horizon: f64) {
 
 /// The counting curve: (years, placements below by then), from 0 to the horizon.
 fn steps(all: &[YearsLeft], horizon: f64, pick: impl Fn(&YearsLeft) -> Option<f64>) -> Vec<(f64, usize)> {
-    let mut times: Vec<f64> = all
-        .iter()
-        .filter_map(&pick)
-        .filter(|v| v.is_finite() && *v <= horizon)
-        .map(|v| v.max(0.0))
-        .collect();
+    let mut times: Vec<f64> =
+        all.iter().filter_map(&pick).filter(|v| v.is_finite() && *v <= horizon).map(|v| v.max(0.0)).collect();
     times.sort_by(f64::total_cmp);
     let now = times.iter().filter(|v| **v <= 0.0).count();
     let mut out = vec![(0.0, now)];
@@ -215,7 +219,15 @@ fn when_table(f: &mut Frame, groups: &[YearsGroup], horizon: f64, area: Area) {
             f.scene.shape(Outline::Box(tile, t * 0.15), Some((color, 0.05 + 0.35 * part)), None);
             let weight = if *n > 0 { Weight::Bold } else { Weight::Regular };
             let ink = if *n > 0 { p.ink } else { p.muted };
-            f.scene.text(x + cell / 2.0, base, format::thousands(*n as f64), size, weight, ink, Anchor::Middle);
+            f.scene.text(
+                x + cell / 2.0,
+                base,
+                format::thousands(*n as f64),
+                size,
+                weight,
+                ink,
+                Anchor::Middle,
+            );
         }
     }
 }
