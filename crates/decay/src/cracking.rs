@@ -47,6 +47,7 @@ pub fn cracking(material: Material, env: &Environment, scribe: &mut impl Scribe)
                 Term::new("k_shelter", shelter.factor, "1", origin(env.shelter.is_some()))
                     .with_sd(shelter.sd_ln),
                 Term::new("T", t, "C", origin(recorded.is_some())),
+                Term::new("s_T", t_sd, "C", origin(recorded.is_some())),
             ],
             result: Term::new("h", median, "1/a", Origin::Computed).with_sd(sd_ln),
             source: format!("{}; alloy: {}; setting: {}", table.base.source, alloy.source, setting.source)

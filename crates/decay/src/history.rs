@@ -373,7 +373,6 @@ fn wasting(
         });
     }
     scribe.step(|| {
-        let origin = if material.is_some() { Origin::Recorded } else { Origin::Assumed };
         let mut source = format!("{}; m: {}", table.exponents.source, crevice.source);
         if salty {
             source = format!("exponent: {}; m: {}", table.salt_exponent.source, crevice.source);
@@ -391,7 +390,7 @@ fn wasting(
                     .with_sd(rates.steel.sd_ln),
                 Term::new("m", crevice.factor, "1", Origin::Table).with_sd(crevice.sd_ln),
                 Term::new("M", pair_factor, "1", Origin::Table).with_sd(pair_sd),
-                Term::new("b", exponent, "1", origin),
+                Term::new("b", exponent, "1", Origin::Table),
             ],
             result: Term::new("D1", w.steel_rate * size.as_um(), "um", Origin::Computed)
                 .with_sd(w.steel_sd_ln),

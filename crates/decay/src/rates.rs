@@ -48,9 +48,16 @@ impl Known {
             None => Self { value: otherwise, sd, measured: false },
         }
     }
-    fn term(&self, symbol: &'static str, unit: &'static str) -> Term {
-        let origin = if self.measured { Origin::Recorded } else { Origin::Assumed };
-        let term = Term::new(symbol, self.value, unit, origin);
+    fn origin(&self) -> Origin {
+        if self.measured { Origin::Recorded } else { Origin::Assumed }
+    }
+    /// Terms of a variable with absolute scatter: the value and its standard deviation.
+    fn plain(&self, symbol: &'static str, scatter: &'static str, unit: &'static str) -> [Term; 2] {
+        [Term::new(symbol, self.value, unit, self.origin()), Term::new(scatter, self.sd, unit, self.origin())]
+    }
+    /// Term of a deposition, whose scatter is logarithmic.
+    fn deposition(&self, symbol: &'static str) -> Term {
+        let term = Term::new(symbol, self.value, "mg/(m2 d)", self.origin());
         if self.measured { term } else { term.with_sd(self.sd) }
     }
 }
@@ -135,12 +142,12 @@ pub fn first_year_rates(env: &Environment, scribe: &mut impl Scribe) -> Rates {
                 )
                 .into(),
                 formula: formula.into(),
-                inputs: vec![
-                    t.term("T", "C"),
-                    rh.term("RH", "%"),
-                    so2.term("Pd", "mg/(m2 d)"),
-                    salt.term("Sd", "mg/(m2 d)"),
-                ],
+                inputs: t
+                    .plain("T", "s_T", "C")
+                    .into_iter()
+                    .chain(rh.plain("RH", "s_RH", "%"))
+                    .chain([so2.deposition("Pd"), salt.deposition("Sd")])
+                    .collect(),
                 result: Term::new(symbol, r.median.as_um(), "um", Origin::Computed).with_sd(r.sd_ln),
                 source: source.into(),
             }

@@ -27,7 +27,8 @@ const KNOWN: [(f64, f64); 1] = [(0.0, 1.0)];
 /// slip tension F_s (N) of the belay device. Masses, ropes, devices and slack follow
 /// `data/practice.toml`. `a` runs from 0 to the gap to the next placement (three-point rule), devices
 /// are weighed one by one, the rest enters by its first derivatives; the minimum with the slip tension
-/// is exact for log-normals. Height and gap that are not known enter as further three-point rules.
+/// is exact for log-normals. Height and gap that are not known enter as further three-point rules; the
+/// number of the placement, if known, stands in for its height.
 ///
 /// A lower-off mixes hanging and lowering, `W (1 + 1/R) j`, with falls on a rope from above; a belay
 /// mixes hanging, `W n`, with falls on a single strand, `min(W + b (F1 - W), F_s)`. One bolt of a belay
@@ -196,7 +197,8 @@ impl Place {
         let peak = |f: f64| w + (w * w + 2.0 * w * k * f).sqrt();
         let height = if self.height.known { self.height.median } else { data.height.low };
         let factor = |above: f64, slack: f64| ((2.0 * above + slack) / (above + slack + height / r)).min(2.0);
-        let gap = if self.gap.known { self.gap.median } else { data.gap.high };
+        // a leader may have missed the next clip
+        let gap = if self.gap.known { 2.0 * self.gap.median } else { data.gap.high };
         let runner = peak(factor(gap, data.slack.high)) * (1.0 + 1.0 / r);
         // somebody may stand a metre above the chain before lowering
         let lower_off = peak(factor(1.0, data.top_rope_slack.high)) * (1.0 + 1.0 / r);
