@@ -30,6 +30,75 @@ pub fn triangle_bolt_force(load: Force, included: Angle) -> Force {
     leg_force(load, included) * (2.0 * turn.cos())
 }
 
+/// A leg of an anchor in the plane of the wall.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Leg {
+    /// Angle from the vertical at which the leg rises from the master point to its bolt.
+    pub angle: Angle,
+    /// Length from the master point to the bolt, > 0.
+    pub length: Length,
+}
+
+/// Ideal sharing of a load between taut legs of one material, by stiffness `k_i = K / L_i`:
+/// the master point moves by u with `[sum k_i n_i n_i^T] u = F`, leg i carries `F_i = k_i n_i . u`;
+/// legs that would be pushed are dropped and the rest solved again.
+///
+/// * `load`: force on the master point, N; its line, drawn on past the master point, lies `off` the
+///   vertical, counted as the legs' angles are
+/// * `legs`: n_i is the direction (sin, cos) of a leg's angle
+/// * `forces`: receives one force per leg, 0 for slack legs; must be as long as `legs`
+///
+/// Returns false, and leaves zeros, where no leg can hold the load or the lengths differ. Small
+/// movements, no knots, no slack: real rigs share less evenly, so a single bolt is judged as if it
+/// carried everything. Source: displacement method for pin-jointed bars (textbook).
+pub fn share_by_stiffness(load: Force, off: Angle, legs: &[Leg], forces: &mut [Force]) -> bool {
+    forces.fill(Force::n(0.0));
+    if legs.len() != forces.len() {
+        return false;
+    }
+    let (fx, fy) = (load.as_n() * off.as_rad().sin(), load.as_n() * off.as_rad().cos());
+    let direction = |leg: &Leg| (leg.angle.as_rad().sin(), leg.angle.as_rad().cos());
+    let stiffness = |leg: &Leg| 1.0 / leg.length.as_m();
+    let mut dropped = 0_u64;
+    for _ in 0..legs.len().min(64) {
+        let taut = || legs.iter().enumerate().filter(|(i, _)| dropped & (1 << i) == 0);
+        let (mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0);
+        for (_, leg) in taut() {
+            let ((x, y), k) = (direction(leg), stiffness(leg));
+            xx += k * x * x;
+            xy += k * x * y;
+            yy += k * y * y;
+        }
+        let (det, trace) = (xx * yy - xy * xy, xx + yy);
+        let (ux, uy) = if det > 1e-12 * trace * trace {
+            ((yy * fx - xy * fy) / det, (xx * fy - xy * fx) / det)
+        } else if let Some((_, leg)) = taut().next() {
+            // all taut legs parallel: only the load along them is held
+            let (x, y) = direction(leg);
+            let along = (fx * x + fy * y) / trace;
+            (along * x, along * y)
+        } else {
+            break;
+        };
+        let mut pushed = 0;
+        for (i, leg) in taut() {
+            let (x, y) = direction(leg);
+            let force = stiffness(leg) * (x * ux + y * uy);
+            forces[i] = Force::n(force.max(0.0));
+            if force < 0.0 {
+                pushed |= 1 << i;
+            }
+        }
+        if pushed == 0 {
+            return forces.iter().any(|f| f.as_n() > 0.0);
+        }
+        dropped |= pushed;
+        forces.fill(Force::n(0.0));
+    }
+    forces.fill(Force::n(0.0));
+    false
+}
+
 /// Tension at the lowest point of a pendulum swing released at rest from `release` a0 to the vertical:
 /// `T = W (3 - 2 cos(a0))`, single strand. Source: energy of a pendulum.
 pub fn pendulum_tension(mass: Mass, release: Angle) -> Force {
@@ -83,6 +152,37 @@ mod tests {
         for (deg, want) in [(30.0, 0.821), (60.0, 1.0), (90.0, 1.307)] {
             assert!((triangle_bolt_force(Force::kn(1.0), Angle::deg(deg)).as_kn() - want).abs() < 1e-3);
         }
+    }
+
+    fn shares(legs: &[(f64, f64)], off: f64) -> Vec<f64> {
+        let legs: Vec<Leg> =
+            legs.iter().map(|(a, l)| Leg { angle: Angle::deg(*a), length: Length::m(*l) }).collect();
+        let mut forces = vec![Force::n(0.0); legs.len()];
+        assert!(share_by_stiffness(Force::kn(1.0), Angle::deg(off), &legs, &mut forces));
+        forces.into_iter().map(Force::as_kn).collect()
+    }
+
+    fn close(got: &[f64], want: &[f64], tol: f64) {
+        assert!(got.iter().zip(want).all(|(g, w)| (g - w).abs() < tol), "{got:?} against {want:?}");
+    }
+
+    #[test]
+    fn sharing_by_stiffness() {
+        // reference, sec. 4.2 (independent computation)
+        close(&shares(&[(0.0, 0.4), (0.0, 0.6), (0.0, 0.9)], 0.0), &[0.4737, 0.3158, 0.2105], 1e-4);
+        close(&shares(&[(0.0, 0.3), (0.0, 0.6)], 0.0), &[0.667, 0.333], 5e-4);
+        let three = [(-30.0, 0.6), (0.0, 0.5), (30.0, 0.6)];
+        close(&shares(&three, 0.0), &[0.3208, 0.4444, 0.3208], 1e-4);
+        close(&shares(&three, 10.0), &[0.142, 0.438, 0.490], 1e-3);
+        // two legs are statically determinate: lengths do not matter
+        let (a, b) = leg_forces(Force::kn(1.0), Angle::deg(20.0), Angle::deg(40.0));
+        close(&shares(&[(-20.0, 0.2), (40.0, 1.5)], 0.0), &[a.as_kn(), b.as_kn()], 1e-9);
+        // pulled past one leg: that leg goes slack, the other holds what lies along it
+        close(&shares(&[(-10.0, 0.5), (30.0, 0.5)], 50.0), &[0.0, 20f64.to_radians().cos()], 1e-9);
+        let mut none = [Force::n(0.0); 1];
+        let down = [Leg { angle: Angle::deg(180.0), length: Length::m(1.0) }];
+        assert!(!share_by_stiffness(Force::kn(1.0), Angle::deg(0.0), &down, &mut none));
+        assert!(!share_by_stiffness(Force::kn(1.0), Angle::deg(0.0), &down, &mut []));
     }
 
     #[test]
