@@ -12,6 +12,7 @@ mod field;
 pub mod identity;
 mod log;
 mod record;
+pub mod rules;
 mod sisters;
 mod state;
 

@@ -66,13 +66,7 @@ impl Sisters {
             if !end.is_failure() || peak.as_n() <= 0.0 {
                 continue;
             }
-            // The pull may have ended with the removal on the same day.
-            let day_before = on.yesterday().unwrap_or(on);
-            let Some(fitting) =
-                state.current_fitting(placement, on).or_else(|| state.current_fitting(placement, day_before))
-            else {
-                continue;
-            };
+            let Some(fitting) = state.fitting_pulled(placement, on) else { continue };
             let Some(family) = family(state, placement, fitting.record.kind) else { continue };
             families.entry(family).or_default().push(PullRef {
                 pull: pull.id.to_owned(),

@@ -1,5 +1,7 @@
 //! From records to cases, with expected values worked out by hand.
 
+#![allow(clippy::unwrap_used)]
+
 use decay::{Setting, Shelter};
 use demand::{Role, Steepness, UseClass};
 use evidence::{Extent, Finding, Seen, Sign};
@@ -168,8 +170,7 @@ fn age_and_proofs_count_from_their_dates() {
     book.placement(2, at(5.0)).fitting(P2, FittingRecord { placed_year: Some(1996), ..Default::default() });
     let state = book.state();
     let (case, provenance) = case::traced(&state, P1, ON, &case::Params::default()).unwrap();
-    // 2016-11-25 to 2026-11-25: ten years with three leap days (2016 has passed, so 2020 and 2024 and none
-    // other: 3652 days).
+    // Ten years with the leap days of 2020 and 2024: 3652 days.
     assert!((case.age_years.unwrap() - 3652.0 / 365.25).abs() < 1e-12);
     assert_eq!(case.proofs.len(), 1);
     assert!((case.proofs[0].years_ago - 730.0 / 365.25).abs() < 1e-12);
@@ -229,6 +230,18 @@ fn the_current_fitting_is_the_one_placed_last_and_not_removed() {
     let diameter = |on| case::of(&state, P1, on, &case::Params::default()).unwrap().fitting.diameter;
     assert_eq!(diameter(ON), Some(Length::mm(12.0)));
     assert_eq!(diameter(date(2018, 4, 30)), Some(Length::mm(10.0)));
+    // Replaced some time in 2018: while the old one was in, it was the old one.
+    book.placement(2, at(5.0));
+    book.fitting(P2, FittingRecord { removed_on: Some(date(2018, 6, 1)), ..placed(date(1995, 5, 1)) });
+    book.fitting(
+        P2,
+        FittingRecord { placed_year: Some(2018), diameter: Some(Length::mm(12.0)), ..Default::default() },
+    );
+    let replaced = book.state();
+    let year = |on: Date| replaced.current_fitting(P2, on).unwrap().record.placed_year;
+    assert_eq!((year(date(2018, 5, 31)), year(date(2018, 6, 1))), (None, Some(2018)));
+    let pulled = replaced.fitting_pulled(P2, date(2018, 6, 1)).unwrap();
+    assert_eq!(pulled.record.placed_year, None, "the one that came out on the day of the pull");
     let removed = FittingRecord { removed_on: Some(date(2020, 1, 1)), ..Default::default() };
     for old in ["f1995-05-01", "f2018-05-01"] {
         book.say(Subject::Fitting(format!("{P1}/{old}")), Body::Fitting(removed.clone()));

@@ -1,5 +1,7 @@
 //! The state depends on which facts are there and on nothing else.
 
+#![allow(clippy::unwrap_used)]
+
 use hardware::Kind;
 use jiff::civil::date;
 use proptest::prelude::*;

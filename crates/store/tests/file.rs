@@ -1,5 +1,7 @@
 //! The file: what is kept, what is refused, and that a refused file keeps every byte.
 
+#![allow(clippy::unwrap_used)]
+
 use proptest::prelude::*;
 use register::{Body, CragRecord, Fact, FittingRecord, PlacementRecord, Stamp, State, Subject};
 use rusqlite::Connection;

@@ -202,12 +202,27 @@ impl State {
         let today = day_of(Placed::On(on));
         let there = |fitting: &Known<'_, FittingRecord>| fitting.record.removed_on.is_none_or(|day| day > on);
         let placed = |fitting: &Known<'_, FittingRecord>| day_of(Placed::from(fitting.record));
-        let by_then =
-            self.fittings_of(placement).rev().filter(|fitting| placed(fitting) <= today).find(there);
+        let mut by_then =
+            self.fittings_of(placement).rev().filter(|fitting| placed(fitting) <= today).filter(there);
+        let last = by_then.next();
+        if let Some(last) = last
+            && Placed::from(last.record) == Placed::Year(on.year())
+            && let Some(before) = by_then.next()
+            && before.record.removed_on.is_some_and(|day| day.year() == on.year())
+        {
+            // Placed some time this year, and the one before it comes out only later this year.
+            return Some(before);
+        }
+        let by_then = last;
         if by_then.is_some() || self.fittings_of(placement).any(|fitting| placed(&fitting) <= today) {
             return by_then;
         }
         self.fittings_of(placement).find(there)
+    }
+    /// The fitting that a pull on a date pulled: one removed on that day, else the one in the hole then.
+    pub fn fitting_pulled<'a>(&'a self, placement: &str, on: Date) -> Option<Known<'a, FittingRecord>> {
+        let removed = self.fittings_of(placement).find(|fitting| fitting.record.removed_on == Some(on));
+        removed.or_else(|| self.current_fitting(placement, on))
     }
     /// The fitting that a row most likely speaks of: one with the same date; else, if the row or the
     /// register knows only the year, one of that year; else, if there is exactly one fitting and one of
