@@ -76,6 +76,7 @@ pub(crate) struct Exponents {
 pub(crate) struct SaltExponent {
     pub steel: f64,
     pub sd: f64,
+    pub from_mg_m2_d: f64,
     pub source: String,
 }
 

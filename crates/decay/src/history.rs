@@ -6,7 +6,7 @@ use crate::galvanic::{couple, multiplier};
 use crate::iso9223::{Category, Metal};
 use crate::iso9224::{growth, years_to_lose};
 use crate::rates::{Rates, first_year_rates};
-use crate::{Cracking, Environment, Setting, Shelter, SteelState};
+use crate::{Cracking, Environment, Shelter, SteelState};
 use hardware::Material;
 use reckoning::{Origin, Scribe, Silent, Step, Term, Uncertain};
 use units::{Length, Ratio};
@@ -306,8 +306,8 @@ fn wasting(
     scribe: &mut impl Scribe,
 ) -> Wasting {
     let Part { material, touching, shape, size } = *part;
-    let by_sea = matches!(env.setting, Some(Setting::NearCoast | Setting::Coast | Setting::SeaCliff));
-    let crevice = table.crevice(env.shelter, by_sea);
+    let salt = rates.air.chloride >= table.salt_exponent.from_mg_m2_d;
+    let crevice = table.crevice(env.shelter, salt);
     let coating: Option<&'static Coating> = match material {
         Some(Material::BareCarbonSteel) => None,
         Some(Material::HotDipCarbonSteel) => Some(&table.coating.hot_dip),
