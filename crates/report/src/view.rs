@@ -111,9 +111,9 @@ pub fn urgency(a: &Judgement, b: &Judgement) -> Ordering {
 /// One work of a plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlanRow {
-    /// Route.
+    /// Route, named as in [`RouteRow::name`].
     pub route: String,
-    /// Placement on the route.
+    /// Placement on the route, named as in [`PlacementRow::label`].
     pub placement: String,
     /// Call of the placement.
     pub call: Call,
@@ -192,13 +192,13 @@ pub struct WorkNote {
 }
 
 impl PlanView {
-    /// The view of a plan; `note` gives the words for each chosen work. Indices of the plan that do not
-    /// exist in the problem are left out.
+    /// The view of a plan; `note` gives the words for each chosen work, called with its index in
+    /// [`Problem::works`]. Indices of the plan that do not exist in the problem are left out.
     pub fn new(
         problem: &Problem,
         plan: &Plan,
         currency: impl Into<String>,
-        mut note: impl FnMut(&Work) -> WorkNote,
+        mut note: impl FnMut(usize, &Work) -> WorkNote,
     ) -> Self {
         let mut rows = Vec::with_capacity(plan.chosen.len());
         let mut routes: Vec<(usize, RouteGain)> = Vec::new();
@@ -216,7 +216,7 @@ impl PlanView {
                     Some(format!("{amount} × {}", item.name))
                 })
                 .collect();
-            let WorkNote { placement, call, todo, why } = note(work);
+            let WorkNote { placement, call, todo, why } = note(choice.work, work);
             rows.push(PlanRow {
                 route: route.name.clone(),
                 placement,

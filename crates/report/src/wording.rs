@@ -71,6 +71,18 @@ pub fn reason_kind(kind: ReasonKind) -> &'static str {
     }
 }
 
+/// How near the best a plan is, from its proved gap `(bound - gain) / bound`; nothing is claimed of a gap
+/// that is not known.
+pub fn optimality(gap: f64) -> String {
+    if !gap.is_finite() {
+        "How near the best it is was not proved.".to_owned()
+    } else if gap > 1e-6 {
+        format!("No plan within the limits can avoid {:.1} % more.", gap / (1.0 - gap).max(1e-9) * 100.0)
+    } else {
+        "No other plan within the limits avoids more expected failures.".to_owned()
+    }
+}
+
 /// The caution under every chart.
 pub const SHORT_CAUTION: &str = "An estimate: no inspection sees inside the hole. Back up what you doubt.";
 

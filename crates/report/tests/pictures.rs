@@ -149,8 +149,7 @@ fn spots(n: usize) -> Vec<SketchRoute> {
 #[test]
 fn specimens_are_readable_in_every_style() {
     for style in styles() {
-        for (name, scene) in all_specimens(&style) {
-            println!("{name} at {} × {}", style.width, style.height);
+        for (_, scene) in all_specimens(&style) {
             well_formed(&scene.to_svg());
             inside(&scene);
             apart(&scene);

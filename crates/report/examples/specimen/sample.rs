@@ -285,10 +285,7 @@ pub fn plan_for(routes: &[RouteRow]) -> Option<PlanView> {
         why: p.judgement.reasons.first().map(|r| r.text.clone()).unwrap_or_default(),
     });
     let all: Vec<WorkNote> = notes.by_ref().collect();
-    Some(PlanView::new(&problem, &plan, "EUR", |w| {
-        let i = problem.works.iter().position(|x| std::ptr::eq(x, w)).unwrap_or(0);
-        all[i].clone()
-    }))
+    Some(PlanView::new(&problem, &plan, "EUR", |i, _| all[i].clone()))
 }
 
 /// Strength over fifty years of rust.

@@ -14,5 +14,6 @@ pub use calls::{calls_by_decade, calls_by_group};
 pub use frame::Style;
 pub use margin::{MarginView, margin};
 pub use plan::plan;
+pub(crate) use sketch::sketch_height;
 pub use sketch::{Sketch, SketchRoute, sketch};
 pub use years::{YearsGroup, years_left};

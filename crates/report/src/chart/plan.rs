@@ -38,14 +38,10 @@ pub fn plan(view: &PlanView, style: &Style) -> Scene {
         format::thousands(finite(view.hours).round()),
         format::thousands(finite(view.limits.hours).round())
     );
-    let gap = if view.gap.is_finite() && view.gap > 1e-6 {
-        format!("No plan within the limits can be more than {:.1} % better. ", view.gap * 100.0)
-    } else {
-        "No plan within the limits is better. ".to_owned()
-    };
+    let gap = wording::optimality(view.gap);
     let foot = format!(
         "Routes in order of doing. Gains are expected failures avoided over the plan's horizon, from the same \
-         estimates as the calls. {gap}{}",
+         estimates as the calls. {gap} {}",
         wording::SHORT_CAUTION
     );
     let mut f = Frame::new(style, &title, &subtitle, &foot);

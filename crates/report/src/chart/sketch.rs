@@ -80,6 +80,8 @@ pub fn sketch(view: &Sketch<'_>, style: &Style) -> Scene {
         Frame::new(style, &title, "Each route by its most urgent call", foot.trim())
     };
     let mut f = draft(&notes);
+    let words = in_words(view.routes);
+    f.scene.description = words.clone();
     if local.is_empty() {
         f.empty("No coordinates are recorded, so no sketch can be drawn.");
         return f.scene;
@@ -90,7 +92,41 @@ pub fn sketch(view: &Sketch<'_>, style: &Style) -> Scene {
         f = draft(&notes);
         draw(&mut f, &local);
     }
+    f.scene.description = format!("{words} {}", notes.join(" "));
     f.scene
+}
+
+/// Routes by call, most urgent first, for those who cannot see the sketch.
+fn in_words(routes: &[SketchRoute]) -> String {
+    const NAMED: usize = 12;
+    let mut out = String::from("Each route by its most urgent call.");
+    for call in CALLS.into_iter().rev() {
+        let names: Vec<&str> =
+            routes.iter().filter(|r| r.call == Some(call)).map(|r| r.name.as_str()).collect();
+        if names.is_empty() {
+            continue;
+        }
+        let more = names.len().saturating_sub(NAMED);
+        let tail = if more > 0 { format!(" and {more} more") } else { String::new() };
+        let named = names[..names.len().min(NAMED)].join(", ");
+        out.push_str(&format!(" {}: {named}{tail}.", wording::call(call)));
+    }
+    out
+}
+
+/// Height in points that suits the shape of the crag on a page of the given width, 220 to 400.
+pub(crate) fn sketch_height(routes: &[SketchRoute], width: f64) -> f64 {
+    let (local, _) = project(routes);
+    let span = |pick: fn(&(&SketchRoute, f64, f64)) -> f64| {
+        let (low, high) =
+            local.iter().map(pick).fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
+        (high - low).max(20.0)
+    };
+    if local.is_empty() {
+        return 220.0;
+    }
+    let aspect = span(|l| l.2) / span(|l| l.1);
+    (130.0 + (width - 60.0) * aspect).clamp(220.0, 400.0)
 }
 
 /// Metres east and north of the median place for each route that can be drawn, and how many lie absurdly

@@ -56,7 +56,7 @@ pub fn years_left(groups: &[YearsGroup], style: &Style) -> Scene {
     let t = f.style.text;
     let whole = f.plot;
     if groups.len() > 1 && whole.w > t * 46.0 {
-        let w = t * 24.0;
+        let w = t * 26.0;
         let table = Area { x: whole.right() - w, w, ..whole };
         when_table(&mut f, groups, horizon, table);
         f.plot = Area { w: whole.w - w - t * 2.0, ..whole };
@@ -174,7 +174,7 @@ fn when_table(f: &mut Frame, groups: &[YearsGroup], horizon: f64, area: Area) {
     let (t, p) = (f.style.text, f.palette);
     let heads = ["now", "to 5", "to 20", "later", &format!("> {horizon:.0}")];
     let bounds = [0.5, 5.0, 20.0, horizon];
-    let cell = t * 3.1;
+    let cell = t * 2.9;
     let name_w = area.w - cell * heads.len() as f64 - t * 0.4;
     let size = t * 0.92;
     let top = area.y + t * 1.0;

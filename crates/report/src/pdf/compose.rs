@@ -18,8 +18,8 @@ use resistance::Source;
 const URGENT: usize = 5;
 /// Reasons told for each of them.
 const REASONS: usize = 2;
-/// Placements listed as works where no plan was made.
-const UNPLANNED: usize = 40;
+/// Placements listed by urgency, beyond a plan or without one.
+const LISTED: usize = 60;
 
 /// The whole report on pages.
 pub(super) fn pages(report: &CragReport) -> Pages {
@@ -205,7 +205,9 @@ fn where_it_is(flow: &mut Flow, report: &CragReport) {
         })
         .collect();
     let known = routes.iter().any(|r| r.point.is_some());
-    let style = Style::page(flow.width, if known { 330.0 } else { 140.0 }).with_units(report.units);
+    let style =
+        Style::page(flow.width, if known { chart::sketch_height(&routes, flow.width) } else { 140.0 })
+            .with_units(report.units);
     flow.figure(&chart::sketch(&Sketch { crag: &report.crag, routes: &routes }, &style));
     flow.paragraph(&[muted("The numbers are those of the route table.")], TEXT - 1.0);
 }
@@ -267,7 +269,7 @@ fn routes(flow: &mut Flow, report: &CragReport) {
         let counts = CallCounts::of("", r.placements.iter().map(|p| p.judgement.call));
         let mut tally = Vec::new();
         for (call, n) in counts.iter().rev().filter(|(_, n)| *n > 0) {
-            tally.extend([Run::Symbol(call), plain(format!("{n} "))]);
+            tally.extend([Run::Symbol { call, spoken: true }, plain(format!("{n} "))]);
         }
         if tally.is_empty() {
             tally.push(muted("none"));
@@ -369,18 +371,30 @@ fn planned(flow: &mut Flow, report: &CragReport, plan: &PlanView) {
             .collect();
         flow.list(&items, false, TEXT);
     }
-    let left_over = report.placements().filter(|(_, p)| p.judgement.call >= Call::Renew).count();
-    let done = plan.rows.iter().filter(|w| w.call >= Call::Renew).count();
-    if left_over > done {
-        let n = left_over - done;
+    beyond(flow, report, plan);
+}
+
+/// What asks for work and is not in the plan.
+fn beyond(flow: &mut Flow, report: &CragReport, plan: &PlanView) {
+    let planned = |r: &RouteRow, p: &PlacementRow| {
+        plan.rows.iter().any(|w| w.route == r.name && w.placement == p.label)
+    };
+    let rest: Vec<(&RouteRow, &PlacementRow)> =
+        report.placements().filter(|(r, p)| p.judgement.call >= Call::Tend && !planned(r, p)).collect();
+    if rest.is_empty() {
+        return;
+    }
+    flow.heading(3, "Not in this plan");
+    let pressing = rest.iter().filter(|(_, p)| p.judgement.call >= Call::Renew).count();
+    if pressing > 0 {
         let text = format!(
-            "{} called for renewal or not to be used {} beyond this plan: warn, or close the route, until the work \
-             is done.",
-            count(n, "placement", "placements"),
-            if n == 1 { "is" } else { "are" }
+            "{} to be renewed or not to be used {} left for later: warn, or close the route, until the work is done.",
+            count(pressing, "placement", "placements"),
+            if pressing == 1 { "is" } else { "are" }
         );
         flow.paragraph(&[bold(text)], TEXT);
     }
+    by_urgency(flow, rest);
 }
 
 fn money(plan: &PlanView, amount: f64) -> String {
@@ -388,20 +402,25 @@ fn money(plan: &PlanView, amount: f64) -> String {
 }
 
 fn unplanned(flow: &mut Flow, report: &CragReport) {
-    let mut all: Vec<(&RouteRow, &PlacementRow)> =
+    let all: Vec<(&RouteRow, &PlacementRow)> =
         report.placements().filter(|(_, p)| p.judgement.call >= Call::Tend).collect();
     if all.is_empty() {
         flow.paragraph(&[plain("On this evidence no placement asks for work now.")], TEXT);
         return;
     }
-    all.sort_by(|a, b| urgency(&a.1.judgement, &b.1.judgement));
-    let more = all.len().saturating_sub(UNPLANNED);
-    all.truncate(UNPLANNED);
     flow.paragraph(
         &[plain("No campaign has been planned; these are the placements by urgency alone.")],
         TEXT,
     );
-    let columns = [right(""), left("Where", 26.0), left("What to do", 22.0), left("Why", 40.0)];
+    by_urgency(flow, all);
+}
+
+/// Placements that ask for work, most urgent first; how many are not listed is said.
+fn by_urgency(flow: &mut Flow, mut all: Vec<(&RouteRow, &PlacementRow)>) {
+    all.sort_by(|a, b| urgency(&a.1.judgement, &b.1.judgement));
+    let more = all.len().saturating_sub(LISTED);
+    all.truncate(LISTED);
+    let columns = [right(""), left("Where", 30.0), left("What to do", 22.0), left("Why", 40.0)];
     let rows: Vec<Vec<Vec<Run>>> = all
         .iter()
         .enumerate()
@@ -409,13 +428,7 @@ fn unplanned(flow: &mut Flow, report: &CragReport) {
             let [symbol, word] = rich::call(p.judgement.call);
             vec![
                 vec![muted((i + 1).to_string())],
-                vec![
-                    bold(r.name.clone()),
-                    Run::Break,
-                    plain(p.label.clone()),
-                    Run::Break,
-                    muted(p.fitting.clone()),
-                ],
+                vec![bold(format!("{}, {} ", r.name, p.label)), muted(p.fitting.clone())],
                 vec![symbol, word, plain(format!(": {}", wording::call_meaning(p.judgement.call)))],
                 vec![plain(why(&p.judgement, REASONS))],
             ]

@@ -61,11 +61,14 @@ pub(super) fn pdf(pages: &Pages, report: &CragReport) -> Result<Vec<u8>, ReportE
         let mut sheet = document.start_page_with(size.clone());
         let mut surface = sheet.surface();
         for run in page.items.chunk_by(|a, b| a.0 == b.0) {
-            let tag = run.first().and_then(|(tag, _)| *tag);
+            let mark = run.first().map(|(mark, _)| *mark).unwrap_or_default();
+            let tag = mark.tag;
             let id = match tag.and_then(|t| pages.tree.nodes.get(t)).map(|n| &n.role) {
                 None => surface.start_tagged(ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout))),
                 Some(Role::Figure(_)) => surface.start_tagged(ContentTag::Other),
-                Some(_) => surface.start_tagged(ContentTag::Span(SpanTag::empty())),
+                Some(_) => {
+                    surface.start_tagged(ContentTag::Span(SpanTag::empty().with_alt_text(mark.spoken)))
+                }
             };
             for (_, item) in run {
                 draw(&mut surface, &faces, item);

@@ -5,8 +5,8 @@ use super::tags::{Role, Tree};
 use crate::font::{self, LINE, Weight};
 use crate::palette::{Palette, Theme};
 use crate::scene::{Anchor, Area, Item, Outline, Point, Scene};
-use crate::symbol;
 use crate::view::Paper;
+use crate::{symbol, wording};
 
 /// Points to the millimetre.
 const MM: f64 = 72.0 / 25.4;
@@ -14,10 +14,19 @@ const MM: f64 = 72.0 / 25.4;
 /// Size of running text in points.
 pub(crate) const TEXT: f64 = 9.5;
 
-/// A page: what is drawn and to which part of the structure each piece belongs; `None` = decoration.
+/// Which part of the structure a piece belongs to.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Mark {
+    /// The part; `None` = decoration.
+    pub tag: Option<usize>,
+    /// What is to be said instead of a symbol.
+    pub spoken: Option<&'static str>,
+}
+
+/// A page: what is drawn, each piece with its mark.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Page {
-    pub items: Vec<(Option<usize>, Item)>,
+    pub items: Vec<(Mark, Item)>,
 }
 
 /// A heading in the bookmarks.
@@ -120,10 +129,14 @@ impl Flow {
 
     /// Draws on the current page.
     pub fn put(&mut self, tag: Option<usize>, draw: impl FnOnce(&mut Scene)) {
+        self.put_spoken(Mark { tag, spoken: None }, draw);
+    }
+
+    fn put_spoken(&mut self, mark: Mark, draw: impl FnOnce(&mut Scene)) {
         let mut scene = Scene::new(self.out.width, self.out.height, self.palette.ground);
         draw(&mut scene);
         if let Some(page) = self.out.pages.last_mut() {
-            page.items.extend(scene.items.into_iter().map(|item| (tag, item)));
+            page.items.extend(scene.items.into_iter().map(|item| (mark, item)));
         }
     }
 
@@ -131,24 +144,25 @@ impl Flow {
     pub fn set_line(&mut self, tag: Option<usize>, line: &rich::Line, x: f64, y: f64, size: f64) {
         let palette = self.palette;
         let base = y + size * (LINE - 0.32);
-        self.put(tag, |scene| {
-            for piece in &line.pieces {
-                match &piece.what {
-                    Run::Text(text, weight, ink) => {
-                        let color = match ink {
-                            Ink::Plain => palette.ink,
-                            Ink::Muted => palette.muted,
-                        };
-                        scene.text(x + piece.x, base, text, size, *weight, color, Anchor::Start);
-                    }
-                    Run::Symbol(call) => {
-                        let r = size * 0.42;
-                        symbol::draw(scene, &palette, *call, x + piece.x + size * 0.5, base - size * 0.34, r);
-                    }
-                    Run::Break => {}
+        for piece in &line.pieces {
+            let at = x + piece.x;
+            match &piece.what {
+                Run::Text(text, weight, ink) => {
+                    let color = match ink {
+                        Ink::Plain => palette.ink,
+                        Ink::Muted => palette.muted,
+                    };
+                    self.put(tag, |s| s.text(at, base, text, size, *weight, color, Anchor::Start));
                 }
+                Run::Symbol { call, spoken } => {
+                    let spoken = spoken.then(|| wording::call(*call));
+                    self.put_spoken(Mark { tag, spoken }, |s| {
+                        symbol::draw(s, &palette, *call, at + size * 0.5, base - size * 0.34, size * 0.42);
+                    });
+                }
+                Run::Break => {}
             }
-        });
+        }
     }
 
     /// A heading, kept with what follows.
@@ -269,7 +283,7 @@ impl Flow {
             s.text(left, base, foot, size, Weight::Regular, palette.muted, Anchor::Start);
             let number = format!("page {} of {total}", i + 1);
             s.text(right, base, number, size, Weight::Regular, palette.muted, Anchor::End);
-            page.items.extend(s.items.into_iter().map(|item| (None, item)));
+            page.items.extend(s.items.into_iter().map(|item| (Mark::default(), item)));
         }
         self.out
     }

@@ -9,8 +9,14 @@ use judgement::Call;
 pub(crate) enum Run {
     /// Text.
     Text(String, Weight, Ink),
-    /// A call's symbol, kept together with what follows.
-    Symbol(Call),
+    /// A call's symbol, kept together with what follows. Without its word beside it, it has to be spoken
+    /// by readers that do not see it.
+    Symbol {
+        /// The call.
+        call: Call,
+        /// True where the word does not follow.
+        spoken: bool,
+    },
     /// Starts a new line.
     Break,
 }
@@ -41,7 +47,7 @@ pub(crate) fn muted(text: impl Into<String>) -> Run {
 
 /// Symbol and word of a call.
 pub(crate) fn call(call: Call) -> [Run; 2] {
-    [Run::Symbol(call), bold(wording::call(call))]
+    [Run::Symbol { call, spoken: false }, bold(wording::call(call))]
 }
 
 /// A piece of a line at its offset from the line's start.
@@ -71,7 +77,8 @@ struct Token {
 pub(crate) fn wrap(runs: &[Run], size: f64, max: f64) -> Vec<Line> {
     let mut lines = vec![Line::default()];
     for group in runs.split(|r| *r == Run::Break) {
-        if lines.last().is_some_and(|l| !l.pieces.is_empty()) {
+        if let Some(line) = lines.last_mut().filter(|l| !l.pieces.is_empty()) {
+            end_word(line);
             lines.push(Line::default());
         }
         for token in tokens(group, size, max) {
@@ -86,12 +93,11 @@ pub(crate) fn wrap(runs: &[Run], size: f64, max: f64) -> Vec<Line> {
             } else if line.width + gap + token.width <= max {
                 push(line, token, gap);
             } else {
-                if let Some(Piece { what: Run::Text(text, ..), .. }) = line.pieces.last_mut() {
-                    text.push(' ');
-                }
+                end_word(line);
                 let mut next = Line::default();
                 // A symbol is never left alone at the end of a line.
-                let after_symbol = matches!(line.pieces.last(), Some(p) if matches!(p.what, Run::Symbol(_)));
+                let after_symbol =
+                    matches!(line.pieces.last(), Some(p) if matches!(p.what, Run::Symbol { .. }));
                 if after_symbol
                     && line.pieces.len() > 1
                     && let Some(symbol) = line.pieces.pop()
@@ -122,8 +128,20 @@ fn push(line: &mut Line, token: Token, gap: f64) {
             return;
         }
     }
+    if matches!(run, Run::Symbol { .. }) && gap > 0.0 {
+        end_word(line);
+    }
     line.pieces.push(Piece { x: line.width + gap, what: run });
     line.width += gap + width;
+}
+
+/// Ends the last text with a space, so that copied and spoken text keeps its words apart.
+fn end_word(line: &mut Line) {
+    if let Some(Piece { what: Run::Text(text, ..), .. }) = line.pieces.last_mut()
+        && !text.ends_with(' ')
+    {
+        text.push(' ');
+    }
 }
 
 fn tokens(runs: &[Run], size: f64, max: f64) -> Vec<Token> {
@@ -147,7 +165,7 @@ fn tokens(runs: &[Run], size: f64, max: f64) -> Vec<Token> {
                 }
                 space = text.ends_with(char::is_whitespace);
             }
-            Run::Symbol(_) => {
+            Run::Symbol { .. } => {
                 out.push(Token { run: run.clone(), width: size * SYMBOL, space });
                 space = false;
             }
@@ -172,7 +190,7 @@ mod tests {
     #[test]
     fn lines_fit_and_words_keep_their_spaces() {
         let runs = [
-            Run::Symbol(Call::Tend),
+            Run::Symbol { call: Call::Tend, spoken: false },
             bold("tend"),
             plain(" tighten the nut, "),
             bold("then"),
