@@ -89,10 +89,6 @@ pub fn computations() -> Vec<Computation> {
                 ],
             )
         }),
-        computation("rock_anchor_limit", |i| {
-            let a = &standards().en959;
-            i.choice("direction", &[("radial", a.radial_kn), ("axial", a.axial_kn)])
-        }),
         computation("load_fractile", |i| Ok(one_loading(i)?.fractile(i.number("p")?).as_kn())),
         computation("greatest_of_loadings_exceeds", |i| {
             let below = one_loading(i)?.cdf(Force::kn(i.number("load_kn")?));

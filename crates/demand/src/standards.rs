@@ -1,4 +1,4 @@
-//! Limits of the standards for ropes and anchors, read once from `data/standards.toml`.
+//! Limits of the standards for ropes, read once from `data/standards.toml`.
 
 use serde::Deserialize;
 use std::sync::OnceLock;
@@ -41,18 +41,6 @@ pub struct LowStretchRope {
     pub source: String,
 }
 
-/// Least strengths of EN 959 in the concrete test.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct RockAnchor {
-    /// Along the face, kN.
-    pub radial_kn: f64,
-    /// Straight out, kN.
-    pub axial_kn: f64,
-    /// Where it comes from.
-    pub source: String,
-}
-
 /// The limits by standard; fields carry the standard's number.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -63,7 +51,6 @@ pub struct Standards {
     pub en892_twin: DynamicRope,
     pub en1891_a: LowStretchRope,
     pub en1891_b: LowStretchRope,
-    pub en959: RockAnchor,
 }
 
 /// The built-in limits.
