@@ -10,7 +10,7 @@ use crate::standing::{Frame, Knowledge, Proved, Standing, StandingMode};
 use crate::years::{BAND_Z, years_left};
 use crate::{account, reasons};
 use demand::Demand;
-use evidence::{Finding, Seen, Sign, effects, hidden_defect, setting_defect};
+use evidence::{Finding, Seen, Sign, actions_on, effects, hidden_defect, setting_defect};
 use hardware::Kind;
 use reckoning::{Account, Scribe, Silent};
 use resistance::{Anchorage, Mode, ModeSet, Source};
@@ -164,6 +164,11 @@ fn signs_that_rule(signs: &[Seen]) -> (Option<Sign>, Option<Sign>) {
     )
 }
 
+/// The findings that act: those that no measurement replaces.
+fn heard(case: &Case) -> SmallVec<[Seen; 8]> {
+    case.signs.iter().copied().filter(|s| !measured_instead(case, s.sign)).collect()
+}
+
 /// True where a measurement already says what the sign would say, so that it is not counted twice.
 fn measured_instead(case: &Case, sign: Sign) -> bool {
     match sign {
@@ -195,16 +200,12 @@ fn stand(
         })
         .collect();
 
-    for seen in &case.signs {
-        if measured_instead(case, seen.sign) {
-            continue;
-        }
-        for mode in &mut standing_modes {
-            if let Some(action) = effects(*seen).on(mode.mode) {
-                mode.ln_median += action.ratio.ln();
-                mode.variance[Source::Sign as usize] += action.sd_ln * action.sd_ln;
-                account::sign(scribe, seen, mode.mode, action, mode.ln_median.exp());
-            }
+    let heard = heard(case);
+    for mode in &mut standing_modes {
+        for (seen, action) in actions_on(mode.mode, &heard) {
+            mode.ln_median += action.ratio.ln();
+            mode.variance[Source::Sign as usize] += action.sd_ln * action.sd_ln;
+            account::sign(scribe, &seen, mode.mode, action, mode.ln_median.exp());
         }
     }
 
@@ -302,12 +303,15 @@ fn influences(
     let overall = |ln_factor: &dyn Fn(usize) -> f64| {
         governs.iter().enumerate().map(|(i, g)| g * ln_factor(i)).sum::<f64>().exp()
     };
-    for seen in case.signs.iter().filter(|s| s.finding != Finding::Absent) {
-        if !measured_instead(case, seen.sign) {
-            let effect = effects(*seen);
-            let on = |i: usize| effect.on(standing.modes[i].mode).map_or(0.0, |a| a.ratio.ln());
-            list.push((Influence::Sign(*seen), overall(&on)));
-        }
+    let heard = heard(case);
+    for seen in heard.iter().filter(|s| s.finding != Finding::Absent) {
+        // of each group of signs only the strongest acts on a mode
+        let on = |i: usize| {
+            actions_on(standing.modes[i].mode, &heard)
+                .find(|(s, _)| s == seen)
+                .map_or(0.0, |(_, action)| action.ratio.ln())
+        };
+        list.push((Influence::Sign(*seen), overall(&on)));
     }
     let without = |surroundings: rock::Surroundings| {
         let free = resistance::modes(&Anchorage { surroundings, ..*anchorage }, &mut Silent);

