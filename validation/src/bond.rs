@@ -1,8 +1,58 @@
-//! Resin bond and pull-out.
+//! Resin bond and the resin itself.
 
-use crate::Computation;
+use crate::{Computation, Error, Inputs, computation};
+use resistance::{bond, group};
+use units::{Length, Stress};
+
+fn mm(i: &Inputs, name: &str) -> Result<Length, Error> {
+    Ok(Length::mm(i.number(name)?))
+}
+fn mpa(i: &Inputs, name: &str) -> Result<Stress, Error> {
+    Ok(Stress::mpa(i.number(name)?))
+}
 
 /// Computations of this area.
 pub fn computations() -> Vec<Computation> {
-    Vec::new()
+    vec![
+        computation("bond_kn", |i| {
+            Ok(bond::basic(mm(i, "diameter_mm")?, mm(i, "hef_mm")?, mpa(i, "tau_mpa")?, 1.0).as_kn())
+        }),
+        computation("bond_design_kn", |i| {
+            let n = bond::basic(mm(i, "diameter_mm")?, mm(i, "hef_mm")?, mpa(i, "tau_mpa")?, 1.0);
+            Ok((n / i.number("gamma")?).as_kn())
+        }),
+        computation("bond_aci_lbf", |i| {
+            let (d, h) = (Length::inch(i.number("diameter_in")?), Length::inch(i.number("hef_in")?));
+            let tau = Stress::psi(i.number("tau_psi")?);
+            let reach = bond::reach_aci(d, tau);
+            let c = i.optional_number("c_in")?.map_or(reach, Length::inch);
+            let factor = group::area_ratio_at_edge(c, reach) * group::edge_disturbance(c, reach);
+            Ok((bond::basic(d, h, tau, 1.0) * factor).as_lbf())
+        }),
+        computation("bond_reach_aci_in", |i| {
+            let d = Length::inch(i.number("diameter_in")?);
+            Ok(bond::reach_aci(d, Stress::psi(i.number("tau_psi")?)).as_inch())
+        }),
+        computation("bond_pair_kn", |i| {
+            let (d, h, tau) = (mm(i, "diameter_mm")?, mm(i, "hef_mm")?, mpa(i, "tau_mpa")?);
+            let s = mm(i, "spacing_mm")?;
+            let s_cr = bond::spacing_en(d, h, tau);
+            let tau_c = bond::cone_stress(i.number("k3")?, d, h, mpa(i, "f_mpa")?);
+            let psi = bond::group_factor(2, s, s_cr, tau, tau_c);
+            let area = group::area_ratio(s.min(s_cr) + s_cr, s_cr, s_cr / 2.0);
+            Ok((bond::basic(d, h, tau, 1.0) * (area * psi)).as_kn())
+        }),
+        computation("bond_spacing_mm", |i| {
+            let (d, h, tau) = (mm(i, "diameter_mm")?, mm(i, "hef_mm")?, mpa(i, "tau_mpa")?);
+            let form = i.choice("form", &[("EN 1992-4", true), ("TR 029", false)])?;
+            Ok(if form { bond::spacing_en(d, h, tau) } else { bond::spacing_tr029(d, h, tau) }.as_mm())
+        }),
+        computation("bond_rock_floor_kn", |i| {
+            let tau = bond::wall_floor(mpa(i, "ucs_mpa")?);
+            Ok(bond::basic(mm(i, "hole_mm")?, mm(i, "hef_mm")?, tau, 1.0).as_kn())
+        }),
+        computation("resin_annulus_ml", |i| {
+            Ok(bond::annulus_ml(mm(i, "hole_mm")?, mm(i, "rod_mm")?, mm(i, "length_mm")?))
+        }),
+    ]
 }

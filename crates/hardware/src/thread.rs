@@ -11,12 +11,12 @@ pub fn stress_area_metric_mm2(d: Length, pitch: Length) -> f64 {
     std::f64::consts::FRAC_PI_4 * root * root
 }
 
-/// Stress area of an inch thread in mm2: `As = 0.7854 (d - 0.9743 / n)^2` with d in inches.
+/// Stress area of an inch thread in mm2: `As = pi / 4 (d - 0.9743 / n)^2` with d in inches.
 ///
 /// d = nominal diameter, n = threads per inch (1/in), both > 0. Source: ASME B1.1 (from memory).
 pub fn stress_area_inch_mm2(d: Length, threads_per_inch: f64) -> f64 {
     let root = d.as_inch() - 0.9743 / threads_per_inch;
-    0.7854 * root * root * 645.16
+    std::f64::consts::FRAC_PI_4 * root * root * 645.16
 }
 
 /// A thread of the table.

@@ -53,6 +53,14 @@ fn psi_group(root_n: f64, s_over_scr: f64, tau_over_tauc: f64) -> f64 {
     (psi_0 - s_over_scr.clamp(0.0, 1.0).sqrt() * (psi_0 - 1.0)).max(1.0)
 }
 
+/// Bond stress at the rock of long cement-grouted anchors, `UCS / 10`, at most 4.2 MPa.
+///
+/// A floor: for threaded rod in resin in a small rough hole in strong rock it reads two to three times
+/// too low. Source: Littlejohn & Bruce 1977 (from memory).
+pub fn wall_floor(ucs: Stress) -> Stress {
+    (ucs / 10.0).min(Stress::mpa(4.2))
+}
+
 /// Volume of resin between rod and hole, `V = pi / 4 (d_0^2 - d^2) L`, in ml.
 ///
 /// d_0 = hole, d = rod, L = length. A net volume: waste and the first stroke of a nozzle come on top.

@@ -12,7 +12,7 @@ use crate::mode::{Mode, ModeResistance, ModeSet, Source};
 use crate::{bond, cone, edge, pry_out, pull_out};
 use hardware::{Catalogue, Fitting, Kind};
 use reckoning::{Origin, Scribe, Step, Term};
-use units::{Force, Length, Torque};
+use units::{Force, Length, Stress, Torque};
 
 /// Below this sine of the angle a shear limit is so far away that it is left out.
 const LEAST_SIN: f64 = 0.05;
@@ -360,24 +360,27 @@ fn account(
             result: kn("N", q.slip).with_sd(pull_out::product_sd_ln(&c.pull_out, x.ucs.value)),
             source: c.pull_out.source.as_str().into(),
         }),
-        Hold::Glue => scribe.step(|| Step {
-            chapter: "bond",
-            what: if q.wall {
-                "load straight out at which the bond to the rock gives way".into()
-            } else {
-                "load straight out at which the bond to the rod gives way".into()
-            },
-            formula: "N = pi * h_ef * min(d * tau, d_0 * 0.2 UCS) * psi".into(),
-            inputs: vec![
-                term("d", x.diameter, "mm"),
-                Term::new("d_0", x.diameter.value * x.hole_ratio, "mm", Origin::Table),
-                term("h_ef", x.embedment, "mm"),
-                Term::new("tau", x.tau.value, "MPa", Origin::Table).with_sd(x.tau.sd_ln),
-                Term::new("UCS", x.ucs.value, "MPa", Origin::Computed).with_sd(x.ucs.sd_ln),
-            ],
-            result: kn("N", q.slip).with_sd(if q.wall { c.bond.wall_sd_ln } else { c.bond.model_sd_ln }),
-            source: c.bond.source.as_str().into(),
-        }),
+        Hold::Glue => {
+            scribe.step(|| Step {
+                chapter: "bond",
+                what: if q.wall {
+                    "load straight out at which the bond to the rock gives way".into()
+                } else {
+                    "load straight out at which the bond to the rod gives way".into()
+                },
+                formula: "N = pi * h_ef * min(d * tau, d_0 * 0.2 UCS) * psi".into(),
+                inputs: vec![
+                    term("d", x.diameter, "mm"),
+                    Term::new("d_0", x.diameter.value * x.hole_ratio, "mm", Origin::Table),
+                    term("h_ef", x.embedment, "mm"),
+                    Term::new("tau", x.tau.value, "MPa", Origin::Table).with_sd(x.tau.sd_ln),
+                    Term::new("UCS", x.ucs.value, "MPa", Origin::Computed).with_sd(x.ucs.sd_ln),
+                ],
+                result: kn("N", q.slip).with_sd(if q.wall { c.bond.wall_sd_ln } else { c.bond.model_sd_ln }),
+                source: c.bond.source.as_str().into(),
+            });
+            scribe.step(|| floor(x));
+        }
         Hold::DropIn | Hold::Experience => scribe.step(|| Step {
             chapter: "experience",
             what: match x.kind {
@@ -447,5 +450,24 @@ fn account(
                 source: "EN 1992-4 (7.55), seen in an engineering digest".into(),
             });
         }
+    }
+}
+
+/// A second opinion on bond, for the reader of the account; it does not enter the result.
+fn floor(x: &Inputs) -> Step {
+    let tau = bond::wall_floor(Stress::mpa(x.ucs.value));
+    let hole = Length::mm(x.diameter.value * x.hole_ratio);
+    let n = bond::basic(hole, Length::mm(x.embedment.value), tau, 1.0);
+    Step {
+        chapter: "bond",
+        what: "second opinion, not used: what a long cement anchor of this hole would hold at least".into(),
+        formula: "N = pi * d_0 * h_ef * min(UCS / 10, 4.2 MPa)".into(),
+        inputs: vec![
+            Term::new("d_0", hole.as_mm(), "mm", Origin::Table),
+            Term::new("h_ef", x.embedment.value, "mm", x.embedment.origin()),
+            Term::new("tau", tau.as_mpa(), "MPa", Origin::Computed),
+        ],
+        result: Term::new("N_floor", n.as_kn(), "kN", Origin::Computed),
+        source: "Littlejohn & Bruce 1977 (from memory)".into(),
     }
 }
