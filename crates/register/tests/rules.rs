@@ -118,7 +118,8 @@ fn a_sound_register_has_no_findings() {
 fn each_contradiction_is_found() {
     use Severity::{Contradiction, Doubt, Note};
     let mm = |value: f64| Some(Length::mm(value));
-    let cases: Vec<(Vec<(Subject, Body)>, Severity, &str)> = vec![
+    type Case = (Vec<(Subject, Body)>, Severity, &'static str);
+    let cases: Vec<Case> = vec![
         (
             f1(FittingRecord { embedment: mm(110.0), ..Default::default() }),
             Contradiction,

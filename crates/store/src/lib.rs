@@ -61,6 +61,17 @@ pub trait RegisterStore {
     /// The store's own trouble.
     fn facts_about(&self, subject: &Subject) -> Result<Vec<Fact>, StoreError>;
 
+    /// All facts that an import of this file has stated, in the order of appending: those whose origin is
+    /// the file's name, or begins with it and `, `.
+    ///
+    /// A re-import states only what this file did not say before. Otherwise a sheet that was corrected by
+    /// hand in the register would undo the correction each time it is read. With
+    /// `said = State::of(facts_from(file)?)` that is `said.news(&subject, body)`.
+    ///
+    /// # Errors
+    /// The store's own trouble.
+    fn facts_from(&self, file: &str) -> Result<Vec<Fact>, StoreError>;
+
     /// The kept state.
     ///
     /// # Errors

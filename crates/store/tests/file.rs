@@ -105,6 +105,23 @@ fn what_is_appended_is_kept() {
 }
 
 #[test]
+fn a_sheet_read_again_does_not_undo_corrections() {
+    let folder = Folder::new();
+    let mut store = SqliteStore::create(&folder.file("r.holdproof")).unwrap();
+    let row = |n: u64, diameter: f64, file: &str| Fact {
+        origin: Some(format!("{file}, row 2")),
+        ..fitting(n, 1, diameter)
+    };
+    let correction = Fact { origin: None, ..fitting(2, 1, 12.0) };
+    store.append(&[row(1, 10.0, "bolts.csv"), correction, row(3, 8.0, "bolts.csv.old")]).unwrap();
+    let said = State::of(store.facts_from("bolts.csv").unwrap());
+    let subject = Subject::Fitting("harl-quarry/r/1/f1".into());
+    assert_eq!(said.news(&subject, row(9, 10.0, "bolts.csv").body), None);
+    assert!(said.news(&subject, row(9, 11.0, "bolts.csv").body).is_some(), "the sheet itself was corrected");
+    assert_eq!(store.facts_from("bolts").unwrap(), []);
+}
+
+#[test]
 fn a_trouble_in_the_middle_keeps_nothing_of_the_batch() {
     let folder = Folder::new();
     let path = folder.filled("register.holdproof");

@@ -17,53 +17,73 @@ pub(super) fn append(
     }
     let wrong = |error| means(path, error);
     let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate).map_err(wrong)?;
-    let new = log(&transaction, path, facts)?;
-    let subjects: BTreeSet<&Subject> = new.iter().map(|fact| &fact.subject).collect();
+    let written = log(&transaction, path, facts)?;
+    let subjects: BTreeSet<&Subject> = written.to_fold.iter().map(|fact| &fact.subject).collect();
     let mut state = kept(&transaction, path, subjects.iter().copied())?;
-    state.apply(new.iter().map(|fact| (*fact).clone()));
+    state.apply(written.to_fold.into_iter().cloned());
     keep(&transaction, path, &state, subjects)?;
     transaction.commit().map_err(wrong)?;
-    Ok(Appended { added: new.len(), known: facts.len() - new.len() })
+    Ok(Appended { added: written.added, known: facts.len() - written.added })
 }
 
-/// Writes the facts that are not there yet and returns them.
-fn log<'a>(
-    transaction: &Transaction<'_>,
-    path: &Path,
-    facts: &'a [Fact],
-) -> Result<Vec<&'a Fact>, StoreError> {
+/// What writing the log left to do.
+struct Logged<'a> {
+    added: usize,
+    /// Facts about subjects that have a kept state already.
+    to_fold: Vec<&'a Fact>,
+}
+
+/// Writes the facts that are not there yet. The first record of a subject is its state, and is kept as
+/// such at once; all other facts are handed back to be folded.
+fn log<'a>(transaction: &Transaction<'_>, path: &Path, facts: &'a [Fact]) -> Result<Logged<'a>, StoreError> {
     let wrong = |error| means(path, error);
-    let mut new = Vec::with_capacity(facts.len());
+    let mut logged = Logged { added: 0, to_fold: Vec::new() };
     let mut insert = transaction
         .prepare_cached(
             "INSERT INTO facts (id, millis, counter, device, author, wall_millis, origin, kind, subject, says, body)
              VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11) ON CONFLICT (id) DO NOTHING",
         )
         .map_err(wrong)?;
+    let mut first = transaction
+        .prepare_cached(
+            "INSERT INTO subjects (kind, id, visible, record, millis, counter, device, fact)
+             VALUES (?1, ?2, 1, ?3, ?4, ?5, ?6, ?7) ON CONFLICT (kind, id) DO NOTHING",
+        )
+        .map_err(wrong)?;
     for fact in facts {
         let body = fact.body.to_json().map_err(|error| unwritable(path, error))?;
+        let (kind, id, stamp) = (fact.subject.kind(), fact.subject.id(), &fact.stamp);
+        let millis = stamp.millis.cast_signed();
         let added = insert
             .execute(params![
                 fact.id.as_bytes(),
-                fact.stamp.millis.cast_signed(),
-                fact.stamp.counter,
-                fact.stamp.device,
+                millis,
+                stamp.counter,
+                stamp.device,
                 fact.author,
                 fact.wall_millis,
                 fact.origin,
-                fact.subject.kind(),
-                fact.subject.id(),
+                kind,
+                id,
                 fact.body.says(),
                 body,
             ])
             .map_err(wrong)?;
-        if added > 0 {
-            new.push(fact);
-        } else {
+        if added == 0 {
             must_be_same(transaction, path, fact)?;
+            continue;
+        }
+        logged.added += 1;
+        let is_first = fact.body.says() == kind
+            && first
+                .execute(params![kind, id, body, millis, stamp.counter, stamp.device, fact.id.as_bytes()])
+                .map_err(wrong)?
+                > 0;
+        if !is_first {
+            logged.to_fold.push(fact);
         }
     }
-    Ok(new)
+    Ok(logged)
 }
 
 /// The same id must mean the same fact.

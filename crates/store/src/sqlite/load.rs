@@ -31,10 +31,25 @@ pub(super) fn facts_about(
     path: &Path,
     subject: &Subject,
 ) -> Result<Vec<Fact>, StoreError> {
+    facts(connection, path, "subject = ?1 AND kind = ?2", params![subject.id(), subject.kind()])
+}
+
+pub(super) fn facts_from(connection: &Connection, path: &Path, file: &str) -> Result<Vec<Fact>, StoreError> {
+    // The comma and blank keep `bolts.csv` apart from `bolts.csv.old`.
+    let start = format!("{file}, ");
+    facts(connection, path, "origin = ?1 OR substr(origin, 1, length(?2)) = ?2", params![file, start])
+}
+
+fn facts(
+    connection: &Connection,
+    path: &Path,
+    which: &str,
+    values: impl rusqlite::Params,
+) -> Result<Vec<Fact>, StoreError> {
     let wrong = |error| means(path, error);
-    let sql = format!("SELECT {} FROM facts WHERE subject = ?1 AND kind = ?2 ORDER BY seq", row::FACT);
+    let sql = format!("SELECT {} FROM facts WHERE {which} ORDER BY seq", row::FACT);
     let mut select = connection.prepare_cached(&sql).map_err(wrong)?;
-    let mut rows = select.query([subject.id(), subject.kind()]).map_err(wrong)?;
+    let mut rows = select.query(values).map_err(wrong)?;
     let mut facts = Vec::new();
     while let Some(row) = rows.next().map_err(wrong)? {
         facts.push(row::fact(row, path)?);

@@ -81,6 +81,9 @@ impl RegisterStore for SqliteStore {
     fn facts_about(&self, subject: &Subject) -> Result<Vec<Fact>, StoreError> {
         load::facts_about(&self.connection, &self.path, subject)
     }
+    fn facts_from(&self, file: &str) -> Result<Vec<Fact>, StoreError> {
+        load::facts_from(&self.connection, &self.path, file)
+    }
     fn state(&self) -> Result<State, StoreError> {
         load::state(&self.connection, &self.path)
     }
