@@ -7,7 +7,10 @@
 //! - `synchronous = FULL`: a batch that was reported as kept survives a power cut.
 //! - The folded state of each subject is written in the same transaction as the facts. It makes SQL on
 //!   the present state possible and loads without a sort or a fold.
-//! - Facts cannot be changed or deleted: triggers refuse it.
+//! - Facts cannot be changed or deleted: triggers refuse it. (Another program could still REPLACE a row,
+//!   which SQLite lets past the delete trigger unless `recursive_triggers` is on, as it is here. A trigger
+//!   before each insert would stop that too, but costs a third of the writing time; the full check finds
+//!   such a row, since the kept state then no longer follows from the log.)
 //! - A file is looked at through a reading connection before it is opened for writing, so that a file
 //!   that is refused keeps every byte.
 

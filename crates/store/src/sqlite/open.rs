@@ -97,7 +97,9 @@ fn connect(path: &Path, write: bool) -> Result<Connection, StoreError> {
         )
         .map_err(wrong)?;
     if write {
-        connection.execute_batch("PRAGMA synchronous = FULL;").map_err(wrong)?;
+        connection
+            .execute_batch("PRAGMA synchronous = FULL; PRAGMA recursive_triggers = ON;")
+            .map_err(wrong)?;
     }
     Ok(connection)
 }

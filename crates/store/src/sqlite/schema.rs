@@ -43,10 +43,6 @@ CREATE TRIGGER facts_stay BEFORE UPDATE ON facts
 BEGIN SELECT RAISE(ABORT, 'a fact cannot be changed; state a new one'); END;
 CREATE TRIGGER facts_last BEFORE DELETE ON facts
 BEGIN SELECT RAISE(ABORT, 'a fact cannot be deleted; withdraw its subject'); END;
--- REPLACE deletes without the trigger above; this one passes such a row over.
-CREATE TRIGGER facts_once BEFORE INSERT ON facts
-WHEN EXISTS (SELECT 1 FROM facts WHERE id = NEW.id) OR EXISTS (SELECT 1 FROM facts WHERE seq = NEW.seq)
-BEGIN SELECT RAISE(IGNORE); END;
 ";
 
 const SUBJECTS: &str = "
