@@ -1,6 +1,7 @@
 //! One immutable fact of the log.
 
 use crate::clock::LATEST_MILLIS;
+use crate::field::Record;
 use crate::record::*;
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
@@ -119,6 +120,24 @@ pub enum Body {
     },
 }
 
+/// Does one thing with the record, whatever its kind, or another with a body that holds none.
+macro_rules! on_record {
+    ($body:expr, |$record:ident| $do:expr, $otherwise:expr) => {
+        match $body {
+            Body::Crag($record) => $do,
+            Body::Route($record) => $do,
+            Body::Placement($record) => $do,
+            Body::Fitting($record) => $do,
+            Body::Sighting($record) => $do,
+            Body::Pull($record) => $do,
+            Body::Photo($record) => $do,
+            Body::Batch($record) => $do,
+            Body::Stock($record) => $do,
+            Body::Withdrawn { .. } | Body::Retracted { .. } => $otherwise,
+        }
+    };
+}
+
 impl Body {
     /// What it is in one word: the kind of its record, `withdrawn` or `retracted`.
     pub fn says(&self) -> &'static str {
@@ -139,19 +158,12 @@ impl Body {
 
     /// Drops every field whose number is NaN or infinite: such a number says nothing.
     pub fn keep_sayings(&mut self) {
-        use crate::Record;
-        match self {
-            Body::Crag(record) => record.keep_sayings(),
-            Body::Route(record) => record.keep_sayings(),
-            Body::Placement(record) => record.keep_sayings(),
-            Body::Fitting(record) => record.keep_sayings(),
-            Body::Sighting(record) => record.keep_sayings(),
-            Body::Pull(record) => record.keep_sayings(),
-            Body::Photo(record) => record.keep_sayings(),
-            Body::Batch(record) => record.keep_sayings(),
-            Body::Stock(record) => record.keep_sayings(),
-            Body::Withdrawn { .. } | Body::Retracted { .. } => {}
-        }
+        on_record!(self, |record| record.keep_sayings(), {});
+    }
+
+    /// Names of the fields whose number is NaN or infinite.
+    pub fn empty_numbers(&self) -> Vec<&'static str> {
+        on_record!(self, |record| record.empty_numbers(), Vec::new())
     }
 
     /// The content as JSON, without the word of [`Body::says`]. Numbers that are NaN or infinite are
@@ -161,19 +173,11 @@ impl Body {
     /// Only what the JSON writer reports; these types give it no cause.
     pub fn to_json(&self) -> Result<String, serde_json::Error> {
         match self {
-            Body::Crag(record) => record_json(record),
-            Body::Route(record) => record_json(record),
-            Body::Placement(record) => record_json(record),
-            Body::Fitting(record) => record_json(record),
-            Body::Sighting(record) => record_json(record),
-            Body::Pull(record) => record_json(record),
-            Body::Photo(record) => record_json(record),
-            Body::Batch(record) => record_json(record),
-            Body::Stock(record) => record_json(record),
             Body::Withdrawn { reason } => serde_json::to_string(&Withdrawal { reason: reason.clone() }),
             Body::Retracted { fields, reason } => {
                 serde_json::to_string(&Retraction { fields: fields.clone(), reason: reason.clone() })
             }
+            _ => on_record!(self, |record| record_json(record), Ok(String::new())),
         }
     }
 
@@ -208,7 +212,7 @@ impl Body {
     }
 }
 
-fn record_json<R: crate::Record + Serialize>(record: &R) -> Result<String, serde_json::Error> {
+fn record_json<R: Record + Serialize>(record: &R) -> Result<String, serde_json::Error> {
     if record.says_everything() {
         return serde_json::to_string(record);
     }
@@ -299,6 +303,7 @@ mod tests {
         };
         let body = Body::Fitting(record);
         assert_eq!(body.to_json().unwrap(), r#"{"length":0.09}"#);
+        assert_eq!(body.empty_numbers(), ["diameter"]);
     }
 
     #[test]

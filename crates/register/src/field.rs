@@ -51,6 +51,9 @@ pub trait Record: Clone + Default + PartialEq {
     /// True if no field holds a number that says nothing.
     fn says_everything(&self) -> bool;
 
+    /// Names of the fields that hold a number that says nothing.
+    fn empty_numbers(&self) -> Vec<&'static str>;
+
     /// Drops every field that says nothing.
     fn keep_sayings(&mut self);
 
@@ -117,6 +120,14 @@ macro_rules! record {
 
             fn says_everything(&self) -> bool {
                 $( (self.$field.is_none() || $crate::field::says(&self.$field)) )&&+
+            }
+
+            fn empty_numbers(&self) -> Vec<&'static str> {
+                let mut names = Vec::new();
+                $( if self.$field.is_some() && !$crate::field::says(&self.$field) {
+                    names.push(stringify!($field));
+                } )+
+                names
             }
 
             fn keep_sayings(&mut self) {

@@ -284,6 +284,18 @@ fn a_failed_pull_with_a_removal_afterwards_is_no_contradiction() {
 }
 
 #[test]
+fn numbers_that_are_none_are_noticed_before_the_log() {
+    let record = FittingRecord { length: Some(Length::mm(f64::INFINITY)), ..Default::default() };
+    let (subject, body) = fitting("f1", record);
+    let stamp = Stamp { millis: 1, counter: 0, device: "hut".into() };
+    let author = "Ines Morrow".to_owned();
+    let fact = Fact { id: Uuid::nil(), author, stamp, wall_millis: 0, origin: None, subject, body };
+    let finding = rules::of_fact(&fact).unwrap();
+    assert_eq!(finding.text, "Not a number, and left out: length.");
+    assert_eq!(State::of([fact]).fitting("f1").unwrap().length, None);
+}
+
+#[test]
 fn findings_of_one_placement_are_those_of_the_whole() {
     let more = f1(FittingRecord { embedment: Some(Length::mm(110.0)), ..Default::default() });
     let state = sound(more);

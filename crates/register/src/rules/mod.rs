@@ -6,7 +6,7 @@ mod hardware;
 mod plausible;
 mod seen;
 
-use crate::fact::Subject;
+use crate::fact::{Fact, Subject};
 use crate::record::*;
 use crate::state::{Known, State, pitch_of};
 use field::Book;
@@ -73,6 +73,18 @@ pub fn of_placement(state: &State, placement: &str, today: Date) -> Vec<Finding>
         check_placement(state, Known { id: placement, record }, today, &mut book);
     }
     book.findings
+}
+
+/// The finding of a fact before it goes into the log: numbers that are none (NaN, infinite) are left out
+/// of the log and of the state, so that only here they can be noticed.
+pub fn of_fact(fact: &Fact) -> Option<Finding> {
+    let fields = fact.body.empty_numbers();
+    (!fields.is_empty()).then(|| Finding {
+        subject: fact.subject.clone(),
+        severity: Severity::Contradiction,
+        text: format!("Not a number, and left out: {}.", fields.join(", ")),
+        advice: "Enter the value again, or leave it empty if it is not known.".to_owned(),
+    })
 }
 
 fn check_crag(crag: Known<'_, CragRecord>, book: &mut Book) {
