@@ -1,8 +1,9 @@
 //! The modes in which rock or bond gives way, against a load in one direction.
 //!
-//! Each tension mode is combined with the weaker of edge breakout and pry-out by the power 1.5, so that
-//! it is the tension resistance straight out and the shear resistance along the face; edge breakout and
-//! pry-out stand alone as well, as limits in shear.
+//! The weakest tension mode and the weaker of edge breakout and pry-out are combined with the power 1.5
+//! (largest utilisation in each direction, EN 1992-4 (7.55)) and stand under the name of the one that is
+//! used more; the others stand alone, as limits `N / cos t` or `V / sin t`. So the same edge is never
+//! counted twice, the weakest mode is N straight out and V along the face, and all passes over smoothly.
 
 use crate::bond::BondInputs;
 use crate::constants::{Constants, Experience};
@@ -14,8 +15,8 @@ use hardware::{Catalogue, Fitting, Kind};
 use reckoning::{Origin, Scribe, Step, Term};
 use units::{Force, Length, Stress, Torque};
 
-/// Below this sine of the angle a shear limit is so far away that it is left out.
-const LEAST_SIN: f64 = 0.05;
+/// Below this sine or cosine of the angle a limit in shear or tension is too far away to matter.
+const LEAST_PART: f64 = 0.05;
 const ROOT_3: f64 = 1.732_050_807_568_877_2;
 
 /// How the hardware holds in the rock.
@@ -52,11 +53,21 @@ struct Capacity {
     wall: bool,
 }
 
-const SLOTS: usize = 4;
+const SLOTS: usize = 5;
 const CONE: usize = 0;
 const SLIP: usize = 1;
 const EDGE: usize = 2;
 const PRY: usize = 3;
+/// Tension and shear together.
+const BOTH: usize = 4;
+
+/// Resistances in the direction of pull, N: infinite where a mode does not apply.
+#[derive(Clone, Copy)]
+struct Resisted {
+    load: [f64; SLOTS],
+    /// Share of tension in the combined resistance.
+    tension: f64,
+}
 
 struct Rocks<'a> {
     c: &'static Constants,
@@ -125,20 +136,18 @@ impl Rocks<'_> {
         (q.edge * j, q.pry * tension)
     }
 
-    /// Resistance per slot, N, and the share of tension in it.
-    fn resist(&self, q: &Capacity, j: f64, dir: Direction) -> [(f64, f64); SLOTS] {
+    /// Resistance per slot in a direction.
+    fn resist(&self, q: &Capacity, j: f64, dir: Direction) -> Resisted {
         let (edge, pry) = self.shear(q, j);
-        let shear = edge.min(pry);
-        let sin = dir.sin.max(LEAST_SIN);
+        let (sin, cos) = (dir.sin.max(LEAST_PART), dir.cos.max(LEAST_PART));
         if let Hold::Experience = self.hold {
-            return [
-                (f64::INFINITY, 0.0),
-                combine(q.slip * j, q.slip_shear * j, dir),
-                (edge / sin, 0.0),
-                (f64::INFINITY, 0.0),
-            ];
+            let (both, tension) = combine(q.slip * j, q.slip_shear * j, dir);
+            let load = [f64::INFINITY, f64::INFINITY, edge / sin, f64::INFINITY, both];
+            return Resisted { load, tension };
         }
-        [combine(q.cone * j, shear, dir), combine(q.slip, shear, dir), (edge / sin, 0.0), (pry / sin, 0.0)]
+        let cone = q.cone * j;
+        let (both, tension) = combine(cone.min(q.slip), edge.min(pry), dir);
+        Resisted { load: [cone / cos, q.slip / cos, edge / sin, pry / sin, both], tension }
     }
 }
 
@@ -177,11 +186,11 @@ pub(crate) fn push(set: &mut ModeSet, fitting: &Fitting, x: &Inputs, scribe: &mu
 
     let mut variance = [[0.0; Source::COUNT]; SLOTS];
     let mut rock_exponent = [0.0; SLOTS];
-    let mut spread = |source: Source, plus: [(f64, f64); SLOTS], minus: [(f64, f64); SLOTS]| {
+    let mut spread = |source: Source, plus: Resisted, minus: Resisted| {
         for i in 0..SLOTS {
-            if centre[i].0.is_finite() {
-                let ln = |r: f64| (r / centre[i].0).ln();
-                variance[i][source as usize] += three_point(ln(plus[i].0), ln(minus[i].0));
+            if centre.load[i].is_finite() {
+                let ln = |r: &Resisted| (r.load[i] / centre.load[i]).ln();
+                variance[i][source as usize] += three_point(ln(&plus), ln(&minus));
             }
         }
     };
@@ -225,72 +234,89 @@ pub(crate) fn push(set: &mut ModeSet, fitting: &Fitting, x: &Inputs, scribe: &mu
         *v = (rock_exponent[i] * x.ucs.sd_ln).powi(2);
     }
 
-    own_scatter(&rocks, fitting, &q, &centre, &mut variance);
-    account(&rocks, mode, &q, &centre, scribe);
+    let weakest = Weakest::of(&rocks, &q, &centre);
+    own_scatter(&rocks, fitting, &q, &weakest, centre.tension, &mut variance);
+    account(&rocks, mode, &q, &weakest, &centre, scribe);
 
-    let modes = [Mode::Cone, mode, Mode::EdgeBreakout, Mode::PryOut];
-    for i in 0..SLOTS {
-        let wanted = i < EDGE || dir.sin >= LEAST_SIN;
-        if wanted && centre[i].0.is_finite() {
+    let names = [Mode::Cone, mode, Mode::EdgeBreakout, Mode::PryOut];
+    for (i, name) in names.into_iter().enumerate() {
+        let slot = if i == weakest.used_more { BOTH } else { i };
+        let within_reach = match i {
+            _ if slot == BOTH => true,
+            CONE | SLIP => dir.cos >= LEAST_PART,
+            _ => dir.sin >= LEAST_PART,
+        };
+        if within_reach && centre.load[slot].is_finite() {
             set.push(ModeResistance {
-                mode: modes[i],
-                median: Force::n(centre[i].0),
-                variance: variance[i],
-                rock_exponent: rock_exponent[i],
+                mode: name,
+                median: Force::n(centre.load[slot]),
+                variance: variance[slot],
+                rock_exponent: rock_exponent[slot],
                 section_exponent: 0.0,
             });
         }
     }
 }
 
-/// Scatter of the formulas and of products, by the share of tension and shear in each mode.
+/// Which modes make up the combined one, as slots.
+struct Weakest {
+    tension: usize,
+    shear: usize,
+    /// The one of the two that is used more: the combined mode bears its name.
+    used_more: usize,
+}
+
+impl Weakest {
+    fn of(rocks: &Rocks<'_>, q: &Capacity, centre: &Resisted) -> Weakest {
+        if let Hold::Experience = rocks.hold {
+            return Weakest { tension: SLIP, shear: SLIP, used_more: SLIP };
+        }
+        let j = rocks.x.joint.value;
+        let (edge, pry) = rocks.shear(q, j);
+        let tension = if q.cone * j < q.slip { CONE } else { SLIP };
+        let shear = if edge < pry { EDGE } else { PRY };
+        let used_more = if centre.tension >= 0.5 { tension } else { shear };
+        Weakest { tension, shear, used_more }
+    }
+}
+
+/// Scatter of the formulas and of products; in the combined mode by the shares of tension and shear.
 fn own_scatter(
     rocks: &Rocks<'_>,
     fitting: &Fitting,
     q: &Capacity,
-    centre: &[(f64, f64); SLOTS],
+    weakest: &Weakest,
+    tension: f64,
     variance: &mut [[f64; Source::COUNT]; SLOTS],
 ) {
     let (c, x) = (rocks.c, rocks.x);
     let (model, setting, kind) = (Source::Model as usize, Source::Setting as usize, Source::Kind as usize);
-    let (edge, pry) = rocks.shear(q, x.joint.value);
-    let cone_sd = if x.embedment.value < c.cone.shallow_mm {
-        c.cone.model_sd_ln * c.cone.shallow_multiplier
-    } else {
-        c.cone.model_sd_ln
-    };
-    let shear_sd = if edge < pry { c.edge.model_sd_ln } else { c.pry_out.model_sd_ln };
-
-    let tension = centre[CONE].1;
-    variance[CONE][model] = (tension * cone_sd + (1.0 - tension) * shear_sd).powi(2);
-    variance[EDGE][model] = c.edge.model_sd_ln.powi(2);
-    variance[PRY][model] = c.pry_out.model_sd_ln.powi(2);
-
-    let tension = centre[SLIP].1;
     let shear = 1.0 - tension;
-    let slip = &mut variance[SLIP];
-    match rocks.hold {
-        Hold::Expansion => {
-            let product = pull_out::product_sd_ln(&c.pull_out, x.ucs.value);
-            let torque = torque_sd_ln(c, x, fitting.torque);
-            slip[setting] = tension * tension * (product * product + torque * torque);
-            slip[model] = (shear * shear_sd).powi(2);
-        }
-        Hold::DropIn => {
-            slip[setting] = (tension * rocks.experience.piece_sd_ln[0]).powi(2);
-            slip[model] = (shear * shear_sd).powi(2);
-        }
-        Hold::Glue => {
-            let bond_sd = if q.wall { c.bond.wall_sd_ln } else { c.bond.model_sd_ln };
-            slip[setting] = (tension * c.bond.product_sd_ln).powi(2);
-            slip[model] = (tension * bond_sd + shear * shear_sd).powi(2);
-        }
-        Hold::Experience => {
-            let e = rocks.experience;
-            slip[setting] = (tension * e.piece_sd_ln[0] + shear * e.piece_sd_ln[1]).powi(2);
-            slip[kind] = (tension * e.kind_sd_ln[0] + shear * e.kind_sd_ln[1]).powi(2);
-        }
+    if let Hold::Experience = rocks.hold {
+        let e = rocks.experience;
+        let mixed = |sd: [f64; 2]| (tension * sd[0] + shear * sd[1]).powi(2);
+        variance[BOTH][setting] = mixed(e.piece_sd_ln);
+        variance[BOTH][kind] = mixed(e.kind_sd_ln);
+        variance[EDGE][model] = c.edge.model_sd_ln.powi(2);
+        return;
     }
+    let shallow = if x.embedment.value < c.cone.shallow_mm { c.cone.shallow_multiplier } else { 1.0 };
+    let (slip_model, slip_setting) = match rocks.hold {
+        Hold::Glue => (if q.wall { c.bond.wall_sd_ln } else { c.bond.model_sd_ln }, c.bond.product_sd_ln),
+        Hold::DropIn => (0.0, rocks.experience.piece_sd_ln[0]),
+        Hold::Expansion | Hold::Experience => {
+            let product = pull_out::product_sd_ln(&c.pull_out, x.ucs.value);
+            (0.0, product.hypot(torque_sd_ln(c, x, fitting.torque)))
+        }
+    };
+    let models = [c.cone.model_sd_ln * shallow, slip_model, c.edge.model_sd_ln, c.pry_out.model_sd_ln];
+    let settings = [0.0, slip_setting, 0.0, 0.0];
+    for i in [CONE, SLIP, EDGE, PRY] {
+        variance[i][model] = models[i] * models[i];
+        variance[i][setting] = settings[i] * settings[i];
+    }
+    variance[BOTH][model] = (tension * models[weakest.tension] + shear * models[weakest.shear]).powi(2);
+    variance[BOTH][setting] = (tension * settings[weakest.tension]).powi(2);
 }
 
 /// Scatter that an unknown or a low setting torque adds to slip.
@@ -310,7 +336,8 @@ fn account(
     rocks: &Rocks<'_>,
     slip: Mode,
     q: &Capacity,
-    centre: &[(f64, f64); SLOTS],
+    weakest: &Weakest,
+    centre: &Resisted,
     scribe: &mut impl Scribe,
 ) {
     let (c, x) = (rocks.c, rocks.x);
@@ -399,24 +426,23 @@ fn account(
             source: rocks.experience.source.as_str().into(),
         }),
     }
-    if edge.is_finite() {
-        scribe.step(|| {
-            let mut inputs = vec![
-                Term::new("k", c.edge.k_mean, "1", Origin::Table),
-                term("d", x.diameter, "mm"),
-                term("h_ef", x.embedment, "mm"),
-            ];
-            inputs.extend(of_rock());
-            Step {
-                chapter: "edge breakout",
-                what: "load towards the nearest edge at which the rock breaks out".into(),
-                formula: "V = k * d^a * l_f^b * sqrt(f_eq) * c^1.5 * (A / A0) * J".into(),
-                inputs,
-                result: kn("V", edge).with_sd(c.edge.model_sd_ln),
-                source: c.edge.source.as_str().into(),
-            }
-        });
-    }
+
+    scribe.step(|| {
+        let mut inputs = vec![
+            Term::new("k", c.edge.k_mean, "1", Origin::Table),
+            term("d", x.diameter, "mm"),
+            term("h_ef", x.embedment, "mm"),
+        ];
+        inputs.extend(of_rock());
+        Step {
+            chapter: "edge breakout",
+            what: "load towards the nearest edge at which the rock breaks out".into(),
+            formula: "V = k * d^a * l_f^b * sqrt(f_eq) * c^1.5 * (A / A0) * J".into(),
+            inputs,
+            result: kn("V", edge).with_sd(c.edge.model_sd_ln),
+            source: c.edge.source.as_str().into(),
+        }
+    });
     if pry.is_finite() {
         scribe.step(|| Step {
             chapter: "pry-out",
@@ -431,22 +457,36 @@ fn account(
             source: c.pry_out.source.as_str().into(),
         });
     }
-    let angle = x.direction.sin.atan2(x.direction.cos).to_degrees();
-    for (i, mode) in [(CONE, Mode::Cone), (SLIP, slip)] {
-        if centre[i].0.is_finite() {
+    let names = [Mode::Cone, slip, Mode::EdgeBreakout, Mode::PryOut];
+    let angle = Term::new("t", x.direction.sin.atan2(x.direction.cos).to_degrees(), "deg", Origin::Computed);
+    for (i, name) in names.into_iter().enumerate() {
+        let both = i == weakest.used_more;
+        let (formula, inputs) = match (i, rocks.hold) {
+            (_, Hold::Experience) if both => (
+                "R = ((cos t / N)^1.5 + (sin t / V)^1.5)^(-1/1.5)",
+                [("N", q.slip * j), ("V", q.slip_shear * j)],
+            ),
+            _ if both => {
+                let n = if weakest.tension == CONE { q.cone * j } else { q.slip };
+                let formula = "R = ((cos t / N)^1.5 + (sin t / V)^1.5)^(-1/1.5), weakest N and V of the rock";
+                (formula, [("N", n), ("V", edge.min(pry))])
+            }
+            (CONE, _) => ("R = N / cos t", [("N", q.cone * j); 2]),
+            (SLIP, _) => ("R = N / cos t", [("N", q.slip); 2]),
+            (EDGE, _) => ("R = V / sin t", [("V", edge); 2]),
+            _ => ("R = V / sin t", [("V", pry); 2]),
+        };
+        let load = centre.load[if both { BOTH } else { i }];
+        let part = if i < EDGE { x.direction.cos } else { x.direction.sin };
+        if load.is_finite() && (both || part >= LEAST_PART) {
             scribe.step(|| Step {
-                chapter: mode.name(),
-                what: format!("{}: load it holds in the direction of pull", mode.name()).into(),
-                formula: "R = ((cos t / N)^1.5 + (sin t / V)^1.5)^(-1/1.5)".into(),
-                inputs: vec![
-                    Term::new("t", angle, "deg", Origin::Computed),
-                    kn("N", if i == CONE { q.cone * j } else { q.slip }),
-                    kn(
-                        "V",
-                        if matches!(rocks.hold, Hold::Experience) { q.slip_shear * j } else { edge.min(pry) },
-                    ),
-                ],
-                result: kn("R", centre[i].0),
+                chapter: name.name(),
+                what: format!("{}: load it holds in the direction of pull", name.name()).into(),
+                formula: formula.into(),
+                inputs: std::iter::once(angle.clone())
+                    .chain(inputs.iter().take(if both { 2 } else { 1 }).map(|(symbol, n)| kn(symbol, *n)))
+                    .collect(),
+                result: kn("R", load),
                 source: "EN 1992-4 (7.55), seen in an engineering digest".into(),
             });
         }
