@@ -192,13 +192,13 @@ pub struct WorkNote {
 }
 
 impl PlanView {
-    /// The view of a plan; `note` gives the words for each chosen work, called with its index in
-    /// [`Problem::works`]. Indices of the plan that do not exist in the problem are left out.
+    /// The view of a plan; `note` gives the words for each chosen work. Indices of the plan that do not
+    /// exist in the problem are left out.
     pub fn new(
         problem: &Problem,
         plan: &Plan,
         currency: impl Into<String>,
-        mut note: impl FnMut(usize, &Work) -> WorkNote,
+        mut note: impl FnMut(&Work) -> WorkNote,
     ) -> Self {
         let mut rows = Vec::with_capacity(plan.chosen.len());
         let mut routes: Vec<(usize, RouteGain)> = Vec::new();
@@ -216,7 +216,7 @@ impl PlanView {
                     Some(format!("{amount} × {}", item.name))
                 })
                 .collect();
-            let WorkNote { placement, call, todo, why } = note(choice.work, work);
+            let WorkNote { placement, call, todo, why } = note(work);
             rows.push(PlanRow {
                 route: route.name.clone(),
                 placement,
@@ -267,6 +267,18 @@ impl PlanView {
             routes: routes.into_iter().map(|(_, r)| r).collect(),
             buy,
         }
+    }
+}
+
+impl PlanView {
+    /// Person-hours of the routes shown, visits included.
+    pub fn hours_shown(&self) -> f64 {
+        self.routes.iter().map(|r| r.hours).sum()
+    }
+
+    /// True where routes of the plan are left out, as in the report of one crag of several.
+    pub fn is_part(&self) -> bool {
+        self.hours_shown() < self.hours - 0.05
     }
 }
 

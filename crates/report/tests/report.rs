@@ -81,6 +81,18 @@ fn a_cell_taller_than_a_page_is_broken() {
     assert!(page_count(&pdf(&report)) > 8);
 }
 
+#[test]
+fn a_plan_shown_in_part_says_so() {
+    let mut plan = sample::crag(24, 8).plan.expect("a plan");
+    assert!(!plan.is_part());
+    let svg = report::plan(&plan, &report::Style::wall()).to_svg();
+    assert!(!svg.contains("Part of a plan"));
+    plan.routes.truncate(2);
+    assert!(plan.is_part());
+    let svg = report::plan(&plan, &report::Style::wall()).to_svg();
+    assert!(svg.contains("Part of a plan over several crags") && svg.contains("at all crags"));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
 

@@ -1,6 +1,6 @@
 //! Invented numbers for specimens and tests: no real crag, group or measurement.
 
-use campaign::{Choice, Limits, Plan, Problem, Route, StockItem, Use, Work};
+use campaign::{Choice, Limits, Plan, Problem, Proof, Route, StockItem, Use, Work};
 use judgement::{
     Band, Call, Chance, DemandView, Judgement, MissingEvidence, ModeView, Reason, ReasonKind, YearsLeft,
 };
@@ -222,7 +222,7 @@ pub fn plan_for(routes: &[RouteRow]) -> Option<PlanView> {
     let works: Vec<Work> = work_rows
         .iter()
         .map(|(route, p)| Work {
-            placement: p.label.clone(),
+            placement: format!("{route}/{}", p.label),
             route: *route,
             gain: (1.0 - p.judgement.holds_hard_fall.best) * 1.4,
             hours: if p.judgement.call == Call::Tend { 0.3 } else { 1.5 },
@@ -274,6 +274,8 @@ pub fn plan_for(routes: &[RouteRow]) -> Option<PlanView> {
         hours,
         buy: vec![9, 2, 0],
         used: vec![20, 3, 5],
+        proof: Proof::Optimal,
+        nodes: 1,
     };
     let mut notes = work_rows.iter().map(|(_, p)| WorkNote {
         placement: p.label.clone(),
@@ -285,7 +287,10 @@ pub fn plan_for(routes: &[RouteRow]) -> Option<PlanView> {
         why: p.judgement.reasons.first().map(|r| r.text.clone()).unwrap_or_default(),
     });
     let all: Vec<WorkNote> = notes.by_ref().collect();
-    Some(PlanView::new(&problem, &plan, "EUR", |i, _| all[i].clone()))
+    Some(PlanView::new(&problem, &plan, "EUR", |w| {
+        let i = problem.works.iter().position(|x| x.placement == w.placement).unwrap_or(0);
+        all[i].clone()
+    }))
 }
 
 /// Strength over fifty years of rust.

@@ -24,14 +24,17 @@ pub fn plan(view: &PlanView, style: &Style) -> Scene {
         "The plan holds no works".to_owned()
     } else {
         format!(
-            "{} on {} avoid {} of the failures that work can avoid",
+            "{} on {} {} {} of the failures that work can avoid{}",
             format::count(works, "work", "works"),
             format::count(routes.len(), "route", "routes"),
-            format::share(part(sum)).trim_start_matches("> ")
+            if works == 1 { "avoids" } else { "avoid" },
+            format::share(part(sum)).trim_start_matches("> "),
+            if view.is_part() { " at all crags" } else { "" }
         )
     };
     let subtitle = format!(
-        "{} {} of {} and {} of {} person-hours",
+        "{}{} {} of {} and {} of {} person-hours",
+        if view.is_part() { "Part of a plan over several crags: " } else { "" },
         view.currency,
         format::thousands(finite(view.money).round()),
         format::thousands(finite(view.limits.money).round()),
@@ -110,7 +113,7 @@ fn sum_curve(f: &mut Frame, routes: &[RouteGain], part: impl Fn(f64) -> f64, vie
     let left = area.x + t * 3.2;
     let (top, base, right) = (area.y + t * 1.6, area.bottom() - t * 2.9, area.right() - t * 0.8);
     let hours: f64 = routes.iter().map(|r| r.hours).sum();
-    let limit = if view.limits.hours.is_finite() { view.limits.hours } else { 0.0 };
+    let limit = if view.limits.hours.is_finite() && !view.is_part() { view.limits.hours } else { 0.0 };
     // A limit far beyond the plan would squeeze the curve: then it is told, not drawn.
     let shown_limit = limit > 0.0 && limit < hours * 2.5;
     let x = Scale::new(0.0, if shown_limit { hours.max(limit) } else { hours } * 1.04, left, right);

@@ -314,21 +314,24 @@ fn works(flow: &mut Flow, report: &CragReport) {
 }
 
 fn planned(flow: &mut Flow, report: &CragReport, plan: &PlanView) {
-    let mut text = format!(
-        "{} on {}, {} and about {} person-hours, visits included.",
-        count(plan.rows.len(), "work", "works"),
-        count(plan.routes.len(), "route", "routes"),
+    let (works, routes) =
+        (count(plan.rows.len(), "work", "works"), count(plan.routes.len(), "route", "routes"));
+    let whole = format!(
+        "{} and about {} person-hours",
         money(plan, plan.money),
         format::thousands(plan.hours.round())
     );
-    if plan.gap.is_finite() && plan.gap > 1e-6 {
-        text.push_str(&format!(
-            " No plan within the limits can be more than {:.1} % better.",
-            plan.gap * 100.0
-        ));
+    let mut text = if plan.is_part() {
+        format!(
+            "{works} on {routes} here, about {} person-hours with visits: part of a plan over several crags that takes \
+             {whole}.",
+            format::thousands(plan.hours_shown().round())
+        )
     } else {
-        text.push_str(" No other choice within the limits avoids more expected failures.");
-    }
+        format!("{works} on {routes}, {whole}, visits included.")
+    };
+    text.push(' ');
+    text.push_str(&wording::optimality(plan.gap));
     flow.paragraph(&[plain(text)], TEXT);
     if plan.routes.len() > 1 {
         let style = Style::page(flow.width, 250.0).with_units(report.units);
@@ -360,7 +363,7 @@ fn planned(flow: &mut Flow, report: &CragReport, plan: &PlanView) {
         .collect();
     flow.table(&columns, &rows, 8.0, "Works in order of doing with reason, hardware and hours");
     if !plan.buy.is_empty() {
-        flow.heading(3, "To buy");
+        flow.heading(3, if plan.is_part() { "To buy for the whole plan" } else { "To buy" });
         let items: Vec<Vec<Run>> = plan
             .buy
             .iter()
