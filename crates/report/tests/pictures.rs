@@ -92,6 +92,11 @@ fn all_specimens(style: &Style) -> Vec<(String, Scene)> {
         };
         out.push((format!("margin {call:?}"), report::margin(&view, style)));
     }
+    let long = "A Very Long Winter's Walk Along the Upper Ledge to Nowhere in Particular, second pitch, third bolt \
+                after the overhang, the left one of two, counted from the tree that fell in the storm";
+    let judgement = sample::judgement(Call::Tend, &mut dice);
+    let view = MarginView { place: long, fitting: long, date: date(), judgement: &judgement };
+    out.push(("margin, long names".to_owned(), report::margin(&view, style)));
     let counts = |label: &str, counts| CallCounts { label: label.to_owned(), counts };
     let groups = [
         crag.counts(),

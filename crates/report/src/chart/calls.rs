@@ -78,7 +78,9 @@ fn bars(groups: &[CallCounts], title: &str, subtitle: &str, style: &Style) -> Sc
     // As many rows as there is room for; the smallest groups beyond that are drawn as one.
     let room = f.plot.bottom() - top;
     let most = (room / (t * 1.75)).floor().max(2.0) as usize;
-    let groups = gathered(groups, most);
+    let (mut groups, rest) = gathered(groups, most);
+    let drawn = groups.len();
+    groups.extend(rest);
     let pitch = (room / groups.len() as f64).min(t * 5.2);
     let thick = (pitch * 0.66).min(t * 3.0);
 
@@ -89,11 +91,11 @@ fn bars(groups: &[CallCounts], title: &str, subtitle: &str, style: &Style) -> Sc
         .min(f.plot.w * 0.28);
     let left = f.plot.x + name_w + t * 0.8;
     let room = f.plot.right() - left;
-    let longest = groups.iter().map(CallCounts::total).max().unwrap_or(1).max(1) as f64;
+    let longest = groups[..drawn].iter().map(CallCounts::total).max().unwrap_or(1).max(1) as f64;
     // Shorter bars leave more counts without room inside, and those need room after the bar.
     let mut per = room / longest;
     for _ in 0..6 {
-        let fits = groups
+        let fits = groups[..drawn]
             .iter()
             .map(|g| (room - tail_width(g, per, t)) / g.total().max(1) as f64)
             .fold(f64::INFINITY, f64::min);
@@ -105,7 +107,8 @@ fn bars(groups: &[CallCounts], title: &str, subtitle: &str, style: &Style) -> Sc
         let base = y + t * 0.36;
         let name = font::shorten(&g.label, t, Weight::Regular, name_w);
         f.label(left - t * 0.8, base, name, Anchor::End);
-        bar(&mut f, g, left, y, thick, per);
+        // What was gathered is told in counts; a bar of it would dwarf all others.
+        bar(&mut f, g, left, y, thick, if i < drawn { per } else { 0.0 });
     }
     f.scene
 }
@@ -121,7 +124,9 @@ fn bar(f: &mut Frame, g: &CallCounts, left: f64, y: f64, thick: f64, per: f64) {
         let area = Area { x, y: y - thick / 2.0, w, h: thick };
         let fill = p.call(call);
         let line = Line::new(p.edge(call), t * 0.06);
-        f.scene.shape(Outline::Box(area, 0.0), Some((fill, 1.0)), Some(line));
+        if w > 0.0 {
+            f.scene.shape(Outline::Box(area, 0.0), Some((fill, 1.0)), Some(line));
+        }
         let text = format::thousands(f64::from(n));
         let ink = p.ink_on(fill);
         if has_room(n, per, t) {
@@ -174,25 +179,24 @@ fn legend(f: &mut Frame, groups: &[CallCounts]) -> f64 {
     y + t * 0.9
 }
 
-/// The groups, the smallest gathered into one where there are more than `most`.
-fn gathered(groups: &[CallCounts], most: usize) -> Vec<CallCounts> {
+/// The groups that are drawn and, where there are more than `most`, the smallest gathered into one.
+fn gathered(groups: &[CallCounts], most: usize) -> (Vec<CallCounts>, Option<CallCounts>) {
     if groups.len() <= most {
-        return groups.to_vec();
+        return (groups.to_vec(), None);
     }
     let mut order: Vec<usize> = (0..groups.len()).collect();
     order.sort_by(|a, b| groups[*b].total().cmp(&groups[*a].total()).then(a.cmp(b)));
     let (kept, rest) = order.split_at(most - 1);
     let mut kept: Vec<usize> = kept.to_vec();
     kept.sort_unstable();
-    let mut out: Vec<CallCounts> = kept.iter().map(|i| groups[*i].clone()).collect();
+    let drawn = kept.iter().map(|i| groups[*i].clone()).collect();
     let mut counts = [0u32; 5];
     for i in rest {
         for (sum, n) in counts.iter_mut().zip(groups[*i].counts) {
             *sum = sum.saturating_add(n);
         }
     }
-    out.push(CallCounts { label: format!("{} more, together", rest.len()), counts });
-    out
+    (drawn, Some(CallCounts { label: format!("{} more, together", rest.len()), counts }))
 }
 
 fn in_words(groups: &[CallCounts]) -> String {

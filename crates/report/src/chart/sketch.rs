@@ -27,6 +27,9 @@ pub struct SketchRoute {
     pub point: Option<GeoPoint>,
 }
 
+/// Most routes that are labelled.
+const MOST_LABELS: usize = 600;
+
 /// What the sketch needs.
 #[derive(Clone, Copy, Debug)]
 pub struct Sketch<'a> {
@@ -329,6 +332,10 @@ fn move_apart(spots: &mut [Spot<'_>], distance: f64, area: Area, margin: f64, ke
 
 /// Writes names or numbers where they touch nothing; returns how many found no room.
 fn labels(f: &mut Frame, spots: &[Spot<'_>], r: f64, area: Area, keep_off: Vec<Area>) -> usize {
+    // Beyond this many a label says nothing any more, and looking for room takes long.
+    if spots.len() > MOST_LABELS {
+        return spots.len();
+    }
     let size = f.style.text * 0.86;
     let (p, h) = (f.palette, size * (font::CAP + font::DESCENT));
     let names = spots.len() <= 60;
