@@ -22,6 +22,11 @@ impl Known {
     pub fn origin(self) -> Origin {
         if self.sd_ln == 0.0 { Origin::Measured } else { Origin::Assumed }
     }
+    /// As a term of the account.
+    pub fn term(self, symbol: &'static str, unit: &'static str, origin: Origin) -> Term {
+        let term = Term::new(symbol, self.value, unit, origin);
+        if self.sd_ln > 0.0 { term.with_sd(self.sd_ln) } else { term }
+    }
 }
 
 /// All inputs of one placement: N, mm, MPa.
@@ -140,13 +145,34 @@ impl Inputs {
             format!("{what} ({kind_name}): {how}").into()
         };
         scribe_known(scribe, || say("diameter", self.diameter), "d", self.diameter, catalogue);
-        scribe_known(
-            scribe,
-            || say("effective embedment", self.embedment),
-            "h_ef",
-            self.embedment,
-            catalogue,
-        );
+        match (self.kind, usable(c, a.fitting.length)) {
+            (Some(kind), Some(length)) if self.embedment.sd_ln > 0.0 => scribe.step(|| {
+                let (fixed, diameters) = Catalogue::built_in().kind(kind).offset;
+                Step {
+                    chapter: "inputs",
+                    what: format!("effective embedment ({kind_name}): not measured, from the bolt's length")
+                        .into(),
+                    formula: "h_ef = L - a - b * d, not less than 0.3 L".into(),
+                    inputs: vec![
+                        Term::new("L", length, "mm", Origin::Recorded),
+                        Term::new("a", fixed.as_mm(), "mm", Origin::Table),
+                        Term::new("b", diameters, "1", Origin::Table),
+                        self.diameter.term("d", "mm", self.diameter.origin()),
+                    ],
+                    result: self.embedment.term("h_ef", "mm", Origin::Assumed),
+                    source: catalogue.into(),
+                }
+            }),
+            _ => {
+                scribe_known(
+                    scribe,
+                    || say("effective embedment", self.embedment),
+                    "h_ef",
+                    self.embedment,
+                    catalogue,
+                );
+            }
+        }
         scribe_known(scribe, || say("edge distance", self.edge), "c", self.edge, &c.surroundings.source);
         scribe_known(
             scribe,
@@ -185,7 +211,7 @@ fn scribe_known(
         what: what(),
         formula: "as given, else the usual value".into(),
         inputs: vec![],
-        result: Term::new(symbol, known.value, "mm", known.origin()).with_sd(known.sd_ln),
+        result: known.term(symbol, "mm", known.origin()),
         source: if known.sd_ln == 0.0 { "record".into() } else { source.into() },
     });
 }
@@ -204,7 +230,7 @@ fn taken(
         what: what(),
         formula: "from the table".into(),
         inputs: vec![],
-        result: Term::new(symbol, known.value, unit, origin).with_sd(known.sd_ln),
+        result: known.term(symbol, unit, origin),
         source: source.into(),
     });
 }

@@ -187,10 +187,10 @@ pub(crate) fn push(set: &mut ModeSet, fitting: &Fitting, x: &Inputs, scribe: &mu
     let mut variance = [[0.0; Source::COUNT]; SLOTS];
     let mut rock_exponent = [0.0; SLOTS];
     let mut spread = |source: Source, plus: Resisted, minus: Resisted| {
-        for i in 0..SLOTS {
+        for (i, variance) in variance.iter_mut().enumerate() {
             if centre.load[i].is_finite() {
                 let ln = |r: &Resisted| (r.load[i] / centre.load[i]).ln();
-                variance[i][source as usize] += three_point(ln(&plus), ln(&minus));
+                variance[source as usize] += three_point(ln(&plus), ln(&minus));
             }
         }
     };
@@ -236,7 +236,7 @@ pub(crate) fn push(set: &mut ModeSet, fitting: &Fitting, x: &Inputs, scribe: &mu
 
     let weakest = Weakest::of(&rocks, &q, &centre);
     own_scatter(&rocks, fitting, &q, &weakest, centre.tension, &mut variance);
-    account(&rocks, mode, &q, &weakest, &centre, scribe);
+    account(&rocks, mode, &q, &weakest, &centre, &variance, scribe);
 
     let names = [Mode::Cone, mode, Mode::EdgeBreakout, Mode::PryOut];
     for (i, name) in names.into_iter().enumerate() {
@@ -338,14 +338,14 @@ fn account(
     q: &Capacity,
     weakest: &Weakest,
     centre: &Resisted,
+    variance: &[[f64; Source::COUNT]; SLOTS],
     scribe: &mut impl Scribe,
 ) {
     let (c, x) = (rocks.c, rocks.x);
     let j = x.joint.value;
     let (edge, pry) = rocks.shear(q, j);
-    let term = |symbol: &'static str, known: Known, unit: &'static str| {
-        Term::new(symbol, known.value, unit, known.origin()).with_sd(known.sd_ln)
-    };
+    let term =
+        |symbol: &'static str, known: Known, unit: &'static str| known.term(symbol, unit, known.origin());
     let kn = |symbol: &'static str, n: f64| Term::new(symbol, n / 1e3, "kN", Origin::Computed);
     let of_rock = || {
         vec![
@@ -436,7 +436,9 @@ fn account(
         inputs.extend(of_rock());
         Step {
             chapter: "edge breakout",
-            what: "load towards the nearest edge at which the rock breaks out".into(),
+            what:
+                "load at which the rock breaks out to the nearest edge, taken to lie in the direction of pull"
+                    .into(),
             formula: "V = k * d^a * l_f^b * sqrt(f_eq) * c^1.5 * (A / A0) * J".into(),
             inputs,
             result: kn("V", edge).with_sd(c.edge.model_sd_ln),
@@ -476,7 +478,8 @@ fn account(
             (EDGE, _) => ("R = V / sin t", [("V", edge); 2]),
             _ => ("R = V / sin t", [("V", pry); 2]),
         };
-        let load = centre.load[if both { BOTH } else { i }];
+        let slot = if both { BOTH } else { i };
+        let load = centre.load[slot];
         let part = if i < EDGE { x.direction.cos } else { x.direction.sin };
         if load.is_finite() && (both || part >= LEAST_PART) {
             scribe.step(|| Step {
@@ -486,7 +489,7 @@ fn account(
                 inputs: std::iter::once(angle.clone())
                     .chain(inputs.iter().take(if both { 2 } else { 1 }).map(|(symbol, n)| kn(symbol, *n)))
                     .collect(),
-                result: kn("R", load),
+                result: kn("R", load).with_sd(variance[slot].iter().sum::<f64>().sqrt()),
                 source: "EN 1992-4 (7.55), seen in an engineering digest".into(),
             });
         }

@@ -104,7 +104,13 @@ pub(crate) fn push_bolt(set: &mut ModeSet, fitting: &Fitting, x: &Inputs, scribe
         formula: "V = 0.62 * A * f_u".into(),
         inputs: vec![
             Term::new("A", shear_area, "mm2", Origin::Table),
-            Term::new("f_u", fu, "MPa", Origin::Table).with_sd(material.tensile.sd_ln),
+            Term::new(
+                "f_u",
+                fu,
+                "MPa",
+                if fitting.material.is_some() { Origin::Table } else { Origin::Assumed },
+            )
+            .with_sd(material.tensile.sd_ln),
         ],
         result: Term::new("V", s.shear_ratio * shear_area * fu / 1e3, "kN", Origin::Computed)
             .with_sd((known_var + s.shear_model_sd_ln.powi(2)).sqrt()),
@@ -155,7 +161,7 @@ pub(crate) fn push_bolt(set: &mut ModeSet, fitting: &Fitting, x: &Inputs, scribe
             source: c.proud.source.as_str().into(),
         });
     }
-    in_direction(scribe, Mode::Steel, x.direction, n, v, median);
+    in_direction(scribe, Mode::Steel, x.direction, [n, v, median], &variance);
 
     set.push(ModeResistance {
         mode: Mode::Steel,
@@ -200,7 +206,7 @@ pub(crate) fn push_hanger(set: &mut ModeSet, fitting: &Fitting, x: &Inputs, scri
         result: Term::new("V", v / 1e3, "kN", Origin::Table).with_sd(h.radial.sd_ln),
         source: h.source.into(),
     });
-    in_direction(scribe, Mode::Hanger, x.direction, n, v, median);
+    in_direction(scribe, Mode::Hanger, x.direction, [n, v, median], &variance);
     set.push(ModeResistance {
         mode: Mode::Hanger,
         median: Force::n(median),
@@ -218,7 +224,13 @@ fn direction_variance(n: f64, v: f64, median: f64, spread: Option<[Direction; 2]
     ((a * a + b * b) / 6.0 - mean * mean).max(0.0)
 }
 
-fn in_direction(scribe: &mut impl Scribe, mode: Mode, dir: Direction, n: f64, v: f64, r: f64) {
+fn in_direction(
+    scribe: &mut impl Scribe,
+    mode: Mode,
+    dir: Direction,
+    [n, v, r]: [f64; 3],
+    variance: &[f64; Source::COUNT],
+) {
     scribe.step(|| Step {
         chapter: mode.name(),
         what: format!("{}: load it holds in the direction of pull", mode.name()).into(),
@@ -228,7 +240,7 @@ fn in_direction(scribe: &mut impl Scribe, mode: Mode, dir: Direction, n: f64, v:
             Term::new("N", n / 1e3, "kN", Origin::Computed),
             Term::new("V", v / 1e3, "kN", Origin::Computed),
         ],
-        result: Term::new("R", r / 1e3, "kN", Origin::Computed),
+        result: Term::new("R", r / 1e3, "kN", Origin::Computed).with_sd(variance.iter().sum::<f64>().sqrt()),
         source: "EN 1992-4 (7.54), seen in an engineering digest".into(),
     });
 }
