@@ -38,6 +38,10 @@ pub enum CaseError {
     NoPlacement { id: String },
     #[error("placement `{id}` has been empty since {since}: its last fitting was removed.")]
     Empty { id: String, since: Date },
+    #[error(
+        "the fitting of placement `{id}` gave way in the pull of {on}, and nothing records a new one: do not use it."
+    )]
+    Broken { id: String, pull: String, on: Date },
 }
 
 /// Where one field of a case came from.
@@ -81,7 +85,7 @@ pub struct Provenance {
 /// other.
 ///
 /// # Errors
-/// No such placement, or its last fitting was removed.
+/// No such placement, its last fitting was removed, or the current one gave way in a pull.
 pub fn of(state: &State, placement: &str, on: Date, params: &Params) -> Result<Case, CaseError> {
     build(state, placement, on, params, &mut Untraced)
 }
@@ -210,6 +214,9 @@ fn build(
     {
         return Err(CaseError::Empty { id: id.to_owned(), since });
     }
+    if let Some(broken) = broken(state, id, fitting, on) {
+        return Err(broken);
+    }
     let life = Life::of(state, id, fitting, on);
 
     let mut case = Case { sisters: params.sisters, ..Case::default() };
@@ -226,10 +233,24 @@ fn build(
     Ok(case)
 }
 
+/// The pull that broke the current fitting.
+fn broken(state: &State, id: &str, fitting: Option<Known<'_, FittingRecord>>, on: Date) -> Option<CaseError> {
+    for pull in state.pulls_of(id) {
+        let (Some(day), Some(end)) = (pull.record.on, pull.record.end) else { continue };
+        let pulled = || state.fitting_pulled(id, day, pull.record.end).map(|fitting| fitting.id);
+        if day <= on && end.is_failure() && pulled() == fitting.map(|fitting| fitting.id) {
+            return Some(CaseError::Broken { id: id.to_owned(), pull: pull.id.to_owned(), on: day });
+        }
+    }
+    None
+}
+
 /// The time that the current fitting has been in its hole.
 struct Life {
     /// First day, as far as it is known.
     from: (i16, i16),
+    /// Day on which it took the place of another, so that a sighting of that day may be of either.
+    replaced_on: Option<Date>,
     /// True if no other fitting was ever there, so that undated evidence must be about this one.
     only_one: bool,
 }
@@ -240,19 +261,31 @@ impl Life {
             state.fittings_of(placement).filter(|other| fitting.is_none_or(|fitting| fitting.id != other.id))
         };
         let placed = fitting.map_or(Placed::Unknown, |fitting| Placed::from(fitting.record));
-        let from = match placed {
-            // At the earliest when the one before it came out.
-            Placed::Unknown => others()
+        // When the one before it came out, if that was by `on` and the test holds.
+        let last_removal = |test: &dyn Fn(Date) -> bool| {
+            others()
                 .filter_map(|other| other.record.removed_on)
-                .filter(|day| *day <= on)
+                .filter(|day| *day <= on && test(*day))
                 .map(|day| day_of(Placed::On(day)))
                 .max()
-                .unwrap_or((i16::MIN, 0)),
+        };
+        let from = match placed {
+            Placed::Unknown => last_removal(&|_| true).unwrap_or((i16::MIN, 0)),
             // A date that cannot be says nothing about when evidence is too old.
             later if day_of(later) > day_of(Placed::On(on)) => (i16::MIN, 0),
-            known => day_of(known),
+            Placed::Year(year) => last_removal(&|day| day.year() == year).unwrap_or(day_of(placed)),
+            Placed::On(_) => day_of(placed),
         };
-        Self { from, only_one: others().next().is_none() }
+        let replaced_on = match placed {
+            Placed::On(day) => others()
+                .any(|other| {
+                    day_of(Placed::from(other.record)) < day_of(placed)
+                        && other.record.removed_on.is_none_or(|removed| removed == day)
+                })
+                .then_some(day),
+            _ => None,
+        };
+        Self { from, replaced_on, only_one: others().next().is_none() }
     }
 
     fn covers(&self, day: Option<Date>, on: Date) -> bool {
@@ -445,7 +478,8 @@ fn sightings(state: &State, id: &str, life: &Life, on: Date, case: &mut Case, tr
             trail.left_out(From::Sighting(id), || format!("It is dated after {on}."));
             continue;
         }
-        let in_life = life.covers(record.on, on);
+        let of_either = record.on.is_some() && record.on == life.replaced_on;
+        let in_life = life.covers(record.on, on) && !of_either;
         for seen in record.signs.iter().flatten() {
             if !in_life && !is_of_the_rock(seen.sign) {
                 continue;
@@ -464,7 +498,12 @@ fn sightings(state: &State, id: &str, life: &Life, on: Date, case: &mut Case, tr
             last = last.or(record.on.map(|day| (day, id)));
         } else if record.signs.is_some() {
             trail.left_out(From::Sighting(id), || {
-                "It is older than the current fitting; only its signs of the rock are used.".to_owned()
+                let why = match (of_either, record.on) {
+                    (true, _) => "It was made on the day the fitting was replaced and may be of the old one",
+                    (false, Some(_)) => "It is older than the current fitting",
+                    (false, None) => "It has no date and may be of an earlier fitting",
+                };
+                format!("{why}; only its signs of the rock are used.")
             });
         }
     }

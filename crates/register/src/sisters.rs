@@ -66,7 +66,7 @@ impl Sisters {
             if !end.is_failure() || peak.as_n() <= 0.0 {
                 continue;
             }
-            let Some(fitting) = state.fitting_pulled(placement, on) else { continue };
+            let Some(fitting) = state.fitting_pulled(placement, on, Some(end)) else { continue };
             let Some(family) = family(state, placement, fitting.record.kind) else { continue };
             families.entry(family).or_default().push(PullRef {
                 pull: pull.id.to_owned(),

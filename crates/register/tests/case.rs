@@ -193,6 +193,8 @@ fn newest_finding_of_each_sign_in_the_life_of_the_fitting() {
     book.fitting(P1, placed(date(2018, 5, 1)));
     book.sighting(P1, Some(date(2017, 5, 1)), saw(Sign::Rust, Present(Severe)));
     book.sighting(P1, Some(date(2017, 6, 1)), saw(Sign::RockHollow, Present(Marked)));
+    // On the day of the replacement: of the old one or the new?
+    book.sighting(P1, Some(date(2018, 5, 1)), saw(Sign::MovesInHole, Present(Severe)));
     book.sighting(P1, Some(date(2020, 5, 1)), saw(Sign::NutLoose, Present(Marked)));
     book.sighting(
         P1,
@@ -222,6 +224,18 @@ fn newest_finding_of_each_sign_in_the_life_of_the_fitting() {
 }
 
 #[test]
+fn a_year_alone_starts_when_the_one_before_came_out() {
+    let mut book = Book::default();
+    book.crag().placement(1, at(3.0));
+    book.fitting(P1, FittingRecord { removed_on: Some(date(2018, 6, 1)), ..placed(date(1995, 5, 1)) });
+    book.fitting(P1, FittingRecord { placed_year: Some(2018), ..Default::default() });
+    book.sighting(P1, Some(date(2018, 3, 1)), saw(Sign::Rust, Finding::Present(Extent::Severe)));
+    assert!(judged(&book.state(), P1).signs.is_empty(), "the rust was that of the old one");
+    book.sighting(P1, Some(date(2018, 9, 1)), saw(Sign::Rust, Finding::Absent));
+    assert_eq!(judged(&book.state(), P1).signs.len(), 1);
+}
+
+#[test]
 fn the_current_fitting_is_the_one_placed_last_and_not_removed() {
     let mut book = Book::default();
     book.crag().placement(1, at(3.0)).fitting(P1, placed(date(1995, 5, 1)));
@@ -240,7 +254,7 @@ fn the_current_fitting_is_the_one_placed_last_and_not_removed() {
     let replaced = book.state();
     let year = |on: Date| replaced.current_fitting(P2, on).unwrap().record.placed_year;
     assert_eq!((year(date(2018, 5, 31)), year(date(2018, 6, 1))), (None, Some(2018)));
-    let pulled = replaced.fitting_pulled(P2, date(2018, 6, 1)).unwrap();
+    let pulled = replaced.fitting_pulled(P2, date(2018, 6, 1), Some(PullEnd::Cone)).unwrap();
     assert_eq!(pulled.record.placed_year, None, "the one that came out on the day of the pull");
     let removed = FittingRecord { removed_on: Some(date(2020, 1, 1)), ..Default::default() };
     for old in ["f1995-05-01", "f2018-05-01"] {
@@ -252,6 +266,31 @@ fn the_current_fitting_is_the_one_placed_last_and_not_removed() {
         case::of(&state, "nowhere", ON, &case::Params::default()),
         Err(case::CaseError::NoPlacement { .. })
     ));
+}
+
+#[test]
+fn a_fitting_that_gave_way_is_not_judged() {
+    let mut book = Book::default();
+    let pull = PullRecord { end: Some(PullEnd::PulledOut), peak: Some(Force::kn(6.0)), ..Default::default() };
+    book.crag().placement(1, at(3.0)).fitting(P1, placed(date(2010, 5, 1)));
+    book.pull(P1, Some(date(2020, 6, 1)), pull);
+    let judged = |state: &State, on| case::of(state, P1, on, &case::Params::default());
+    let state = book.state();
+    assert!(judged(&state, date(2020, 5, 31)).is_ok(), "before the pull");
+    assert!(matches!(judged(&state, ON), Err(case::CaseError::Broken { on, .. }) if on == date(2020, 6, 1)));
+    // Replaced on the same day, though nobody wrote that the old one came out.
+    book.fitting(P1, placed(date(2020, 6, 1)));
+    assert!(judged(&book.state(), ON).is_ok());
+    let removed = FittingRecord { removed_on: Some(date(2020, 6, 1)), ..Default::default() };
+    book.say(Subject::Fitting(format!("{P1}/f2010-05-01")), Body::Fitting(removed));
+    assert!(judged(&book.state(), ON).is_ok());
+    // The new one is proved on that day, and gives way a year later.
+    let pulled = |end| book.state().fitting_pulled(P1, date(2020, 6, 1), Some(end)).unwrap().id.to_owned();
+    assert_eq!(pulled(PullEnd::ProofHeld), format!("{P1}/f2020-06-01"));
+    assert_eq!(pulled(PullEnd::PulledOut), format!("{P1}/f2010-05-01"));
+    let again = PullRecord { end: Some(PullEnd::SteelBroke), ..Default::default() };
+    book.pull(P1, Some(date(2021, 6, 1)), again);
+    assert!(judged(&book.state(), ON).is_err());
 }
 
 #[test]

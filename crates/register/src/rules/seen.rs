@@ -116,7 +116,7 @@ fn check_pull(state: &State, placement: &str, pull: Known<'_, PullRecord>, today
         return;
     }
     if record.end.is_some_and(PullEnd::is_failure)
-        && let Some(fitting) = state.fitting_pulled(placement, day)
+        && let Some(fitting) = state.fitting_pulled(placement, day, record.end)
         && state.current_fitting(placement, today.max(day)).is_some_and(|now| now.id == fitting.id)
     {
         let text = format!("It ended in failure on {day}, yet {} is not recorded as removed.", fitting.id);

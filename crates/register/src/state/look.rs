@@ -219,10 +219,27 @@ impl State {
         }
         self.fittings_of(placement).find(there)
     }
-    /// The fitting that a pull on a date pulled: one removed on that day, else the one in the hole then.
-    pub fn fitting_pulled<'a>(&'a self, placement: &str, on: Date) -> Option<Known<'a, FittingRecord>> {
-        let removed = self.fittings_of(placement).find(|fitting| fitting.record.removed_on == Some(on));
-        removed.or_else(|| self.current_fitting(placement, on))
+    /// The fitting that a pull on a date pulled. Where hardware was replaced on that very day, a failure
+    /// is that of the old fitting and any other end that of the new one.
+    pub fn fitting_pulled<'a>(
+        &'a self,
+        placement: &str,
+        on: Date,
+        end: Option<PullEnd>,
+    ) -> Option<Known<'a, FittingRecord>> {
+        let that_day = day_of(Placed::On(on));
+        let old = || {
+            let in_hole = |fitting: &Known<'_, FittingRecord>| {
+                day_of(Placed::from(fitting.record)) < that_day
+                    && fitting.record.removed_on.is_none_or(|removed| removed >= on)
+            };
+            let removed = |fitting: &Known<'_, FittingRecord>| fitting.record.removed_on == Some(on);
+            self.fittings_of(placement)
+                .find(removed)
+                .or_else(|| self.fittings_of(placement).rev().find(in_hole))
+        };
+        let new = || self.current_fitting(placement, on);
+        if end.is_some_and(PullEnd::is_failure) { old().or_else(new) } else { new().or_else(old) }
     }
     /// The fitting that a row most likely speaks of: one with the same date; else, if the row or the
     /// register knows only the year, one of that year; else, if there is exactly one fitting and one of

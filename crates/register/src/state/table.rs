@@ -165,7 +165,13 @@ impl<R: Record> Table<R> {
     pub(super) fn slot(&mut self, id: &str) -> u32 {
         match self.0.get_index_of(id) {
             Some(slot) => slot as u32,
-            None => self.0.insert_full(id.into(), Entry::default()).0 as u32,
+            None => {
+                if self.0.len() == self.0.capacity() {
+                    // Doubling would leave up to half of a large table empty.
+                    self.0.reserve_exact(self.0.len() / 4 + 16);
+                }
+                self.0.insert_full(id.into(), Entry::default()).0 as u32
+            }
         }
     }
 
