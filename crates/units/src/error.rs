@@ -9,7 +9,7 @@ pub enum ParseError {
     #[error("there is no value")]
     Empty,
     /// No number stands where one is needed.
-    #[error("\"{text}\" is not a number with a unit of {quantity}")]
+    #[error("\"{text}\" cannot be read as a {quantity}")]
     NotANumber {
         /// What was written.
         text: String,

@@ -19,6 +19,7 @@ mod read_scalar;
 pub use bolt_size::{BoltSize, parse_bolt_size, parse_diameter};
 pub use display::UnitSystem;
 pub use error::ParseError;
+pub use number::parse_number;
 pub use quantity::{Angle, Force, Length, Mass, Quantity, Ratio, Stress, Temperature, Torque};
 pub use read_length::{LengthUnit, parse_length};
 pub use read_scalar::{

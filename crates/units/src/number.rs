@@ -209,3 +209,17 @@ fn grouped(token: &str, separator: char) -> bool {
         _ => group.len() == 3,
     })
 }
+
+/// Reads a number that has no unit: `12`, `12.5`, `12,5`, `1 250`, `1/2`.
+///
+/// # Errors
+/// [`ParseError`], with both readings named where two are possible (`1,250`).
+pub fn parse_number(text: &str) -> Result<f64, ParseError> {
+    let tidy = plain(text);
+    let (number, rest) = leading(&tidy, text, "number")?;
+    if rest.trim().is_empty() {
+        Ok(number.value)
+    } else {
+        Err(ParseError::NotANumber { text: text.trim().to_owned(), quantity: "number" })
+    }
+}

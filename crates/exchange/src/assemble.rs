@@ -1,0 +1,1089 @@
+//! From the rows of one sheet to drafts of facts.
+
+use crate::cell::{About, CellReading, Trouble, mark, read};
+use crate::column::{Column, SheetKind};
+use crate::dates::{DateOrder, Known};
+use crate::fields::{Fields, day, join_signs, sorted};
+use crate::findings::Findings;
+use crate::label::{Label, read_label};
+use crate::mapping::{Mapping, is_repair_heading};
+use crate::repair::Repair;
+use crate::row::Row;
+use crate::{Counts, Draft, Options};
+use evidence::Seen;
+use register::identity::{self, Placed};
+use register::{BatchRecord, Body, CragRecord, FittingRecord, PlacementRecord, RouteRecord, State, Subject};
+use std::collections::{HashMap, HashSet};
+use std::rc::Rc;
+use std::sync::Arc;
+
+/// Different cells of a column that are remembered.
+const REMEMBERED: usize = 20_000;
+/// Repairs of one sheet that are listed.
+const LISTED_REPAIRS: usize = 20_000;
+/// Characters of unread columns that go into a note.
+const NOTE: usize = 4000;
+
+/// One mapped column while it is read.
+struct Reader {
+    at: usize,
+    column: Column,
+    heading: String,
+    about: About,
+    /// Texts read before, with the places of what was told of them.
+    cache: HashMap<Box<str>, Rc<Cached>>,
+}
+
+struct Cached {
+    reading: CellReading,
+    told_at: Vec<usize>,
+}
+
+/// What earlier rows said of a placement.
+struct Earlier {
+    row: u32,
+    placed: Placed,
+    removed: bool,
+    /// Place of its marks.
+    marks: usize,
+}
+
+/// Reads rows into drafts.
+pub(crate) struct Assembler<'a> {
+    file: &'a str,
+    sheet: Option<&'a str>,
+    kind: SheetKind,
+    options: &'a Options,
+    state: &'a State,
+    headings: Vec<String>,
+    readers: Vec<Reader>,
+    /// Columns that are not read: place and heading.
+    unread: Vec<(usize, String)>,
+    scratch: Vec<Option<Rc<Cached>>>,
+    pub findings: Findings,
+    pub repairs: Vec<Repair>,
+    pub counts: Counts,
+    pub drafts: Vec<Draft>,
+    names: Names,
+    carried_crag: String,
+    carried_route: String,
+    /// Placement identity -> earlier rows.
+    earlier: HashMap<u64, Vec<Earlier>>,
+    marks: Vec<u32>,
+    /// Signs of each sighting of this sheet, so that one row a sign gives one sighting.
+    sightings: HashMap<String, Vec<Seen>>,
+    /// Crags, routes, placements and batches that this file has already stated.
+    stated: HashSet<u64>,
+}
+
+#[derive(Default)]
+struct Names {
+    crags: HashMap<String, Rc<str>>,
+    routes: HashMap<(Rc<str>, String), Rc<str>>,
+}
+
+/// The row's own placement.
+struct Place {
+    crag: Rc<str>,
+    route: Rc<str>,
+    route_name: String,
+    placement: String,
+    label: Label,
+}
+
+impl<'a> Assembler<'a> {
+    pub(crate) fn new(
+        file: &'a str,
+        sheet: Option<&'a str>,
+        mapping: &Mapping,
+        orders: &[Option<DateOrder>],
+        options: &'a Options,
+        state: &'a State,
+    ) -> Self {
+        let mut readers = Vec::new();
+        let mut unread = Vec::new();
+        for (at, mapped) in mapping.columns.iter().enumerate() {
+            match mapped.holds {
+                Some(column) => readers.push(Reader {
+                    at,
+                    column,
+                    heading: mapped.heading.clone(),
+                    about: About {
+                        column,
+                        unit: mapped.unit.clone(),
+                        system: options.units,
+                        order: orders.get(at).copied().flatten(),
+                        today: options.today,
+                    },
+                    cache: HashMap::new(),
+                }),
+                None if !mapped.heading.is_empty() && !is_repair_heading(&mapped.heading) => {
+                    unread.push((at, mapped.heading.clone()));
+                }
+                None => {}
+            }
+        }
+        let mut findings = Findings::default();
+        for (at, heading) in &unread {
+            findings.add(
+                sheet,
+                0,
+                Some((*at, heading)),
+                "no column of the register is meant: its cells go into the note".to_owned(),
+            );
+        }
+        Self {
+            file,
+            sheet,
+            kind: mapping.kind,
+            options,
+            state,
+            headings: mapping.columns.iter().map(|c| c.heading.clone()).collect(),
+            scratch: vec![None; readers.len()],
+            readers,
+            unread,
+            findings,
+            repairs: Vec::new(),
+            counts: Counts::default(),
+            drafts: Vec::new(),
+            names: Names::default(),
+            carried_crag: String::new(),
+            carried_route: String::new(),
+            earlier: HashMap::new(),
+            marks: Vec::new(),
+            sightings: HashMap::new(),
+            stated: HashSet::new(),
+        }
+    }
+
+    /// Reads one row.
+    pub(crate) fn row(&mut self, row: &Row) {
+        // A heading line that stands again further down.
+        if self.headings.iter().enumerate().all(|(at, heading)| row.get(at) == heading.trim()) {
+            return;
+        }
+        self.counts.rows += 1;
+        let mut fields = Fields::default();
+        let repairs_before = self.counts.repairs;
+        for (i, reader) in self.readers.iter_mut().enumerate() {
+            let text = row.get(reader.at);
+            if text.is_empty() {
+                self.scratch[i] = None;
+                continue;
+            }
+            let cached = match reader.cache.get(text) {
+                Some(cached) => {
+                    for at in &cached.told_at {
+                        self.findings.again(*at);
+                    }
+                    Rc::clone(cached)
+                }
+                None => {
+                    let reading = read(&reader.about, text);
+                    let told_at = reading
+                        .told
+                        .iter()
+                        .filter_map(|told| {
+                            self.findings.add(
+                                self.sheet,
+                                row.number,
+                                Some((i, &reader.heading)),
+                                told.clone(),
+                            )
+                        })
+                        .collect();
+                    let cached = Rc::new(Cached { reading, told_at });
+                    if reader.cache.len() >= REMEMBERED {
+                        reader.cache.clear();
+                    }
+                    reader.cache.insert(text.into(), Rc::clone(&cached));
+                    cached
+                }
+            };
+            if let Some(value) = &cached.reading.value {
+                fields.put(reader.column, value, text);
+            }
+            self.scratch[i] = Some(cached);
+        }
+        self.keep_unread(row, &mut fields);
+        let taken = match self.kind {
+            SheetKind::Placements => self.placement(row, &mut fields),
+            SheetKind::Sightings => self.sighting(row, &mut fields),
+            SheetKind::Pulls => self.pull(row, &mut fields),
+            SheetKind::Crags => self.crag(row, &mut fields),
+            SheetKind::Routes => self.route(row, &mut fields),
+            SheetKind::Stock => self.stock(row, &mut fields),
+            SheetKind::Batches => self.batch(row, &mut fields),
+        };
+        match taken {
+            Ok(true) => {
+                self.counts.taken += 1;
+                self.cell_repairs(row);
+            }
+            // A copy of an earlier row: its troubles are told there.
+            Ok(false) => {}
+            Err((column, trouble)) => {
+                self.repair(row, column, &trouble, true);
+            }
+        }
+        if self.counts.repairs > repairs_before {
+            self.counts.rows_to_repair += 1;
+        }
+    }
+
+    /// The cells of columns that are not read go into the note.
+    fn keep_unread(&self, row: &Row, fields: &mut Fields) {
+        let mut length = 0;
+        for (at, heading) in &self.unread {
+            let text = row.get(*at);
+            if !text.is_empty() && length < NOTE {
+                length += text.len();
+                fields.notes.push(format!("{heading}: {}", text.chars().take(NOTE).collect::<String>()));
+            }
+        }
+    }
+
+    /// Lists the cells that were not taken from a row that went in.
+    fn cell_repairs(&mut self, row: &Row) {
+        for i in 0..self.readers.len() {
+            let Some(cached) = self.scratch[i].clone() else { continue };
+            if let Some(trouble) = &cached.reading.trouble {
+                self.repair(row, Some(self.readers[i].column), trouble, false);
+            }
+        }
+    }
+
+    fn repair(&mut self, row: &Row, column: Option<Column>, trouble: &Trouble, whole_row: bool) {
+        self.counts.repairs += 1;
+        if self.repairs.len() >= LISTED_REPAIRS {
+            return;
+        }
+        let reader = column.and_then(|c| self.readers.iter().find(|r| r.column == c));
+        let cells: Arc<[String]> = match self.repairs.last() {
+            Some(last) if last.row == row.number => Arc::clone(&last.cells),
+            _ => row.cells().map(str::to_owned).collect(),
+        };
+        self.repairs.push(Repair {
+            file: self.file.to_owned(),
+            sheet: self.sheet.map(str::to_owned),
+            row: row.number,
+            column: reader.map(|r| r.heading.clone()).unwrap_or_default(),
+            value: reader.map(|r| row.get(r.at).to_owned()).unwrap_or_default(),
+            reason: trouble.reason.clone(),
+            advice: trouble.advice.clone(),
+            whole_row,
+            cells,
+        });
+    }
+
+    fn tell(&mut self, row: u32, text: String) {
+        self.findings.add(self.sheet, row, None, text);
+    }
+
+    /// The trouble of a column's cell in this row.
+    fn trouble_of(&self, column: Column) -> Option<Trouble> {
+        let i = self.readers.iter().position(|r| r.column == column)?;
+        self.scratch[i].as_ref()?.reading.trouble.clone()
+    }
+
+    fn has(&self, column: Column) -> bool {
+        self.readers.iter().any(|r| r.column == column)
+    }
+
+    /// States a body if the register does not hold it yet.
+    fn state(&mut self, row: u32, subject: Subject, body: Body) -> bool {
+        match self.state.news(&subject, body) {
+            Some(body) => {
+                self.drafts.push(Draft { row, subject, body });
+                true
+            }
+            None => false,
+        }
+    }
+
+    /// True the first time a subject is met in this sheet.
+    fn first_time(&mut self, kind: &str, id: &str) -> bool {
+        self.stated.insert(hash(&[kind, id]))
+    }
+
+    fn crag_id(&mut self, row: u32, name: &str) -> Result<Rc<str>, Trouble> {
+        if let Some(id) = self.names.crags.get(name) {
+            return Ok(Rc::clone(id));
+        }
+        let id = identity::crag(name);
+        if !self.options.new_names && self.state.crag(&id).is_none() {
+            let known = self
+                .state
+                .crags()
+                .map(|c| (c.id.to_owned(), c.record.name.clone().unwrap_or_default()))
+                .chain(self.names.crags.iter().map(|(name, id)| (id.to_string(), name.clone())));
+            match near(&id, known) {
+                // A list of crags is the authority on their names.
+                Some(other) if self.kind == SheetKind::Crags => {
+                    self.tell(row, almost_like("crag", name, &other))
+                }
+                Some(other) => return Err(near_name("crag", name, &other)),
+                None => {}
+            }
+        }
+        let id: Rc<str> = id.into();
+        self.names.crags.insert(name.to_owned(), Rc::clone(&id));
+        if self.first_time("crag", &id) && self.state.crag(&id).is_none() {
+            let record = CragRecord { name: Some(name.to_owned()), ..CragRecord::default() };
+            if self.kind != SheetKind::Crags {
+                self.state(row, Subject::Crag(id.to_string()), Body::Crag(record));
+            }
+        }
+        Ok(id)
+    }
+
+    fn route_id(&mut self, row: u32, crag: &Rc<str>, name: &str) -> Result<Rc<str>, Trouble> {
+        if let Some(id) = self.names.routes.get(&(Rc::clone(crag), name.to_owned())) {
+            return Ok(Rc::clone(id));
+        }
+        let id = identity::route(crag, name);
+        if !self.options.new_names && self.state.route(&id).is_none() {
+            let prefix = format!("{crag}/");
+            let known = self
+                .state
+                .routes_of(crag)
+                .map(|r| (r.id.to_owned(), r.record.name.clone().unwrap_or_default()))
+                .chain(
+                    self.names
+                        .routes
+                        .iter()
+                        .filter(|((c, _), _)| c == crag)
+                        .map(|((_, name), id)| (id.to_string(), name.clone())),
+                )
+                .filter_map(|(id, name)| Some((id.strip_prefix(&prefix)?.to_owned(), name)));
+            let own = id.strip_prefix(&prefix).unwrap_or(&id).to_owned();
+            // Where the register knows the crag's routes, a new name near a known one is a slip; in the
+            // first sheet of a crag both may be right.
+            let register_knows =
+                self.kind != SheetKind::Routes && self.state.routes_of(crag).next().is_some();
+            match near(&own, known) {
+                Some(other) if register_knows => return Err(near_name("route", name, &other)),
+                Some(other) => self.tell(row, almost_like("route", name, &other)),
+                None => {}
+            }
+        }
+        let id: Rc<str> = id.into();
+        self.names.routes.insert((Rc::clone(crag), name.to_owned()), Rc::clone(&id));
+        Ok(id)
+    }
+
+    /// The crag of a row: its cell; the one above; the option; the only crag that has the route.
+    fn crag_of(
+        &mut self,
+        row: &Row,
+        fields: &Fields,
+        route_name: &str,
+    ) -> Result<Rc<str>, (Option<Column>, Trouble)> {
+        let at = |t| (Some(Column::Crag), t);
+        if !fields.crag_name.is_empty() {
+            if fields.crag_name != self.carried_crag {
+                // A new crag ends the route above.
+                self.carried_route.clear();
+                self.carried_crag.clone_from(&fields.crag_name);
+            }
+            return self.crag_id(row.number, &fields.crag_name).map_err(at);
+        }
+        if self.has(Column::Crag) && !self.carried_crag.is_empty() {
+            let name = self.carried_crag.clone();
+            let reader = self.readers.iter().position(|r| r.column == Column::Crag);
+            if let Some(i) = reader {
+                let heading = self.readers[i].heading.clone();
+                self.findings.add(
+                    self.sheet,
+                    row.number,
+                    Some((i, &heading)),
+                    "empty cells take the crag of the row above".to_owned(),
+                );
+            }
+            return self.crag_id(row.number, &name).map_err(at);
+        }
+        if let Some(name) = self.options.crag.clone() {
+            return self.crag_id(row.number, &name).map_err(at);
+        }
+        let slug = identity::slug(route_name);
+        let mut holders: Vec<String> = self
+            .state
+            .routes()
+            .filter(|r| r.id.rsplit('/').next() == Some(slug.as_str()))
+            .filter_map(|r| r.record.crag.clone())
+            .collect();
+        holders.sort();
+        holders.dedup();
+        match &holders[..] {
+            [one] => return Ok(one.as_str().into()),
+            [first, second, ..] => {
+                return Err(at(Trouble::new(
+                    format!("\"{route_name}\" is a route of {first} and of {second}"),
+                    "add a column with the crag",
+                )));
+            }
+            [] => {}
+        }
+        if let Some(sheet) = self.sheet {
+            let generic = sheet.to_ascii_lowercase();
+            if !["sheet", "table", "data", "bolts", "list", "page", "19", "20"]
+                .iter()
+                .any(|w| generic.starts_with(w))
+            {
+                let name = sheet.to_owned();
+                self.tell(0, format!("no column names the crag: the sheet's name, {name}, was taken"));
+                return self.crag_id(row.number, &name).map_err(at);
+            }
+        }
+        Err(at(Trouble::new(
+            "the row does not tell its crag",
+            "fill in the crag, or say which one the file is about",
+        )))
+    }
+
+    /// Finds crag, route and placement of a row.
+    fn place(&mut self, row: &Row, fields: &Fields) -> Result<Place, (Option<Column>, Trouble)> {
+        let mut route_name = fields.route_name.clone();
+        let mut crag_name = None;
+        let mut label = fields.label.clone();
+        if !fields.placement_ref.is_empty() && (route_name.is_empty() || label.is_none()) {
+            // harl-quarry/blind-corner/3, Blind Corner/3, Blind Corner 3
+            let parts: Vec<&str> = fields.placement_ref.split(['/', '\\']).map(str::trim).collect();
+            let at = |t| (Some(Column::Placement), t);
+            match parts[..] {
+                [crag, route, last] => {
+                    crag_name = Some(crag.to_owned());
+                    route_name = route.to_owned();
+                    label = Some(read_label(last).map_err(at)?);
+                }
+                [route, last] => {
+                    route_name = route.to_owned();
+                    label = Some(read_label(last).map_err(at)?);
+                }
+                [single] => {
+                    if let Some((name, last)) =
+                        single.rsplit_once([' ', '#', '-']).filter(|_| route_name.is_empty())
+                    {
+                        route_name = name.trim_end_matches([' ', '#', '-']).to_owned();
+                        label = Some(read_label(last).map_err(at)?);
+                    } else if label.is_none() {
+                        label = Some(read_label(single).map_err(at)?);
+                    }
+                }
+                _ => {}
+            }
+        }
+        let Some(label) = label else {
+            let trouble = self.trouble_of(Column::Number).unwrap_or_else(|| {
+                Trouble::new(
+                    "the row does not tell which placement it is about",
+                    "fill in the number from the ground up (1 = first)",
+                )
+            });
+            return Err((Some(Column::Number), trouble));
+        };
+        if let Some(trouble) = self.trouble_of(Column::Pitch) {
+            return Err((Some(Column::Pitch), trouble));
+        }
+        let crag = match crag_name {
+            Some(name) => match self.state.crag(&name) {
+                Some(_) => name.as_str().into(),
+                None => self.crag_id(row.number, &name).map_err(|t| (Some(Column::Placement), t))?,
+            },
+            None => self.crag_of(row, fields, &route_name)?,
+        };
+        if route_name.is_empty() {
+            if self.carried_route.is_empty() {
+                return Err((
+                    Some(Column::Route),
+                    Trouble::new("the row does not tell its route", "fill in the route"),
+                ));
+            }
+            route_name.clone_from(&self.carried_route);
+            if let Some(i) = self.readers.iter().position(|r| r.column == Column::Route) {
+                let heading = self.readers[i].heading.clone();
+                self.findings.add(
+                    self.sheet,
+                    row.number,
+                    Some((i, &heading)),
+                    "empty cells take the route of the row above".to_owned(),
+                );
+            }
+        } else {
+            self.carried_route.clone_from(&route_name);
+        }
+        let route = self.route_id(row.number, &crag, &route_name).map_err(|t| (Some(Column::Route), t))?;
+        let placement = match (&label.words, label.number) {
+            (None, Some(number)) => identity::placement(&route, fields.pitch, number),
+            (words, _) => identity::placement_labelled(&route, fields.pitch, words.as_deref().unwrap_or("")),
+        };
+        Ok(Place { crag, route, route_name, placement, label })
+    }
+
+    /// States the route of a placement the first time it is met.
+    fn state_route(&mut self, row: u32, place: &Place, fields: &mut Fields) {
+        let more =
+            fields.route.sector.is_some() || fields.route.grade.is_some() || fields.route.use_class.is_some();
+        if !self.first_time("route", &place.route) && !(more && self.first_time("route+", &place.route)) {
+            return;
+        }
+        if more {
+            self.first_time("route+", &place.route);
+        }
+        let known = self.state.route(&place.route);
+        let record = RouteRecord {
+            name: known.is_none_or(|r| r.name.is_none()).then(|| place.route_name.clone()),
+            crag: Some(place.crag.to_string()),
+            sector: fields.route.sector.take(),
+            grade: fields.route.grade.take(),
+            use_class: fields.route.use_class.take(),
+            ..RouteRecord::default()
+        };
+        self.state(row, Subject::Route(place.route.to_string()), Body::Route(record));
+    }
+
+    /// States a placement of which a sighting or pull speaks, if nobody has yet.
+    fn state_placement(&mut self, row: u32, place: &Place, fields: &mut Fields) {
+        if self.state.placement(&place.placement).is_some() || !self.first_time("placement", &place.placement)
+        {
+            return;
+        }
+        if self.state.route(&place.route).is_some() {
+            self.tell(row, format!("{} was not recorded before; it is added", place.placement));
+        }
+        self.state_route(row, place, fields);
+        let record = PlacementRecord {
+            route: Some(place.route.to_string()),
+            number: place.label.number,
+            pitch: fields.pitch,
+            role: place.label.role,
+            ..PlacementRecord::default()
+        };
+        self.state(row, Subject::Placement(place.placement.clone()), Body::Placement(record));
+    }
+
+    /// Marks of the row's cells in the order of the columns.
+    fn row_marks(&self) -> Vec<u32> {
+        self.scratch.iter().map(|c| c.as_ref().map_or(0, |c| c.reading.mark)).collect()
+    }
+
+    fn placement(&mut self, row: &Row, fields: &mut Fields) -> Result<bool, (Option<Column>, Trouble)> {
+        let place = self.place(row, fields)?;
+        self.settle_size(row, fields);
+        let removed = day(fields.removed);
+        let mut placed = match fields.date {
+            Some(Known::Day(date)) => Placed::On(date),
+            Some(other) => Placed::Year(other.year()),
+            None => Placed::Unknown,
+        };
+        if let (Some(gone), Some(first)) = (removed, fields.date.and_then(Known::earliest)) {
+            if gone < first {
+                let trouble = Trouble::new(
+                    "the fitting would be removed before it was placed",
+                    "correct one of the two dates",
+                );
+                self.repair(row, Some(Column::RemovedOn), &trouble, false);
+                fields.removed = None;
+            }
+        }
+        if let Some(Known::Month(..) | Known::Year(_)) = fields.removed {
+            let trouble = Trouble::new("the day of removal is needed", "write it as year-month-day");
+            self.repair(row, Some(Column::RemovedOn), &trouble, false);
+        }
+        // A date that could not be read still tells nothing of the fitting's identity.
+        if self.trouble_of(Column::PlacedOn).is_some() {
+            placed = Placed::Unknown;
+        }
+        match self.compare(row, &place.placement, placed, fields.removed.is_some()) {
+            Compared::New => {}
+            Compared::Copy(of) => {
+                self.counts.duplicates += 1;
+                self.tell(row.number, format!("row {} says the same as row {of}: taken once", row.number));
+                return Ok(false);
+            }
+            Compared::Contradicts(of, column) => {
+                let heading = column.map(|c| self.heading(c)).unwrap_or_default();
+                return Err((
+                    column,
+                    Trouble::new(
+                        format!(
+                            "{} stands in row {of} too, with another {heading}; row {of} was taken",
+                            place.placement
+                        ),
+                        "correct or delete one of the two rows; if the hardware was replaced, give both rows their dates",
+                    ),
+                ));
+            }
+        }
+        self.first_time("placement", &place.placement);
+        self.state_route(row.number, &place, fields);
+        let note = fields.note();
+        let mut record = std::mem::take(&mut fields.placement);
+        record.route = Some(place.route.to_string());
+        record.number = place.label.number;
+        record.pitch = fields.pitch;
+        record.role = record.role.or(place.label.role);
+        let mut any =
+            self.state(row.number, Subject::Placement(place.placement.clone()), Body::Placement(record));
+
+        if let Some(code) = fields.fitting.batch.clone() {
+            let id = identity::batch(&code);
+            if self.first_time("batch", &id) && self.state.batch(&id).is_none() {
+                let record = BatchRecord { code: Some(code), ..BatchRecord::default() };
+                self.state(row.number, Subject::Batch(id.clone()), Body::Batch(record));
+            }
+            fields.fitting.batch = Some(id);
+        }
+        let mut fitting = std::mem::take(&mut fields.fitting);
+        let id = self.fitting_id(row.number, &place.placement, placed, fields.removed.is_some(), &fitting);
+        fitting.placement = Some(place.placement.clone());
+        match placed {
+            Placed::On(date) => fitting.placed_on = Some(date),
+            Placed::Year(year) => fitting.placed_year = Some(year),
+            Placed::Unknown => {}
+        }
+        fitting.removed_on = day(fields.removed);
+        fitting.note = note;
+        any |= self.state(row.number, Subject::Fitting(id), Body::Fitting(fitting));
+        if !any {
+            self.counts.unchanged += 1;
+        }
+        Ok(true)
+    }
+
+    fn heading(&self, column: Column) -> String {
+        self.readers.iter().find(|r| r.column == column).map(|r| r.heading.clone()).unwrap_or_default()
+    }
+
+    /// Size, diameter, length and embedment of a row that fit together; what does not is put on the repair
+    /// list and left out.
+    fn settle_size(&mut self, row: &Row, fields: &mut Fields) {
+        let differ = |a: units::Length, b: units::Length| (a - b).as_mm().abs() > 0.6;
+        for (column, in_size) in
+            [(Column::Diameter, fields.size_diameter), (Column::Length, fields.size_length)]
+        {
+            let own = if column == Column::Diameter {
+                &mut fields.fitting.diameter
+            } else {
+                &mut fields.fitting.length
+            };
+            match (*own, in_size) {
+                (Some(a), Some(b)) if differ(a, b) => {
+                    *own = None;
+                    let trouble =
+                        Trouble::new("the columns of size contradict each other", "correct one of them");
+                    self.repair(row, Some(column), &trouble, false);
+                }
+                (None, Some(b)) => *own = Some(b),
+                _ => {}
+            }
+        }
+        if let (Some(length), Some(embedment)) = (fields.fitting.length, fields.fitting.embedment) {
+            // A drop-in or glue-in may end below the surface, so a little more is believed.
+            if embedment.as_mm() > length.as_mm() + 5.0 {
+                fields.fitting.embedment = None;
+                let trouble = Trouble::new(
+                    format!(
+                        "an embedment of {:.0} mm is longer than the bolt of {:.0} mm",
+                        embedment.as_mm(),
+                        length.as_mm()
+                    ),
+                    "measure again, or leave one of the two empty",
+                );
+                self.repair(row, Some(Column::Embedment), &trouble, false);
+            }
+        }
+    }
+
+    /// The fitting that the row speaks of: one that the register knows, or a new one.
+    fn fitting_id(
+        &mut self,
+        row: u32,
+        placement: &str,
+        placed: Placed,
+        removed: bool,
+        fitting: &FittingRecord,
+    ) -> String {
+        if let Some(id) = self.state.fitting_meant(placement, placed) {
+            return id.to_owned();
+        }
+        // One fitting is known and the row says the same of it but for its date: the date was corrected.
+        let mut known = self.state.fittings_of(placement);
+        if let (Some(only), None, false) = (known.next(), known.next(), removed) {
+            let same = only.record.removed_on.is_none()
+                && only.record.kind.is_some()
+                && only.record.kind == fitting.kind
+                && only.record.diameter == fitting.diameter
+                && only.record.length == fitting.length
+                && only.record.material == fitting.material
+                && only.record.batch == fitting.batch;
+            if same {
+                let id = only.id.to_owned();
+                self.tell(row, format!("the date of {placement} differs from the register's, all else is the same: taken as a correction"));
+                return id;
+            }
+        }
+        identity::fitting(placement, placed)
+    }
+
+    /// Compares a row with earlier rows of the same placement.
+    fn compare(&mut self, row: &Row, placement: &str, placed: Placed, removed: bool) -> Compared {
+        let key = hash(&["row", placement]);
+        let marks = self.row_marks();
+        let width = marks.len();
+        let mut others = Vec::new();
+        for earlier in self.earlier.get(&key).map_or(&[][..], |list| list) {
+            let before = &self.marks[earlier.marks..earlier.marks + width];
+            if before == marks {
+                return Compared::Copy(earlier.row);
+            }
+            let differs: Vec<Column> = self
+                .readers
+                .iter()
+                .zip(before.iter().zip(&marks))
+                .filter(|(reader, (a, b))| {
+                    **a != 0
+                        && **b != 0
+                        && a != b
+                        && !matches!(reader.column, Column::Note | Column::Crag | Column::Route)
+                })
+                .map(|(reader, _)| reader.column)
+                .collect();
+            let dates_differ =
+                earlier.placed != placed && earlier.placed != Placed::Unknown && placed != Placed::Unknown;
+            let hardware = differs.iter().any(|c| {
+                matches!(
+                    c,
+                    Column::Kind
+                        | Column::Size
+                        | Column::Diameter
+                        | Column::Length
+                        | Column::Material
+                        | Column::HangerMaterial
+                        | Column::Resin
+                        | Column::Batch
+                )
+            });
+            others.push((earlier.row, differs, dates_differ, hardware, earlier.removed));
+        }
+        for (of, differs, dates_differ, hardware, other_removed) in others {
+            // Hardware that was replaced: both rows are right.
+            if (removed != other_removed) || (dates_differ && (hardware || removed)) {
+                self.tell(
+                    row.number,
+                    format!(
+                        "rows {of} and {} are taken as hardware that was replaced in one hole",
+                        row.number
+                    ),
+                );
+                continue;
+            }
+            if let Some(first) = differs.first() {
+                return Compared::Contradicts(of, Some(*first));
+            }
+            self.tell(row.number, format!("row {} adds to row {of}", row.number));
+        }
+        let at = self.marks.len();
+        self.marks.extend(marks);
+        self.earlier.entry(key).or_default().push(Earlier { row: row.number, placed, removed, marks: at });
+        Compared::New
+    }
+
+    fn sighting(&mut self, row: &Row, fields: &mut Fields) -> Result<bool, (Option<Column>, Trouble)> {
+        let place = self.place(row, fields)?;
+        let on = self.test_day(fields)?;
+        let Some(on) = on else {
+            return Err((
+                Some(Column::On),
+                Trouble::new("a sighting needs its day", "write the date as year-month-day"),
+            ));
+        };
+        let mut record = std::mem::take(&mut fields.sighting);
+        record.note = fields.note();
+        let id = identity::sighting(&place.placement, Some(on), record.by.as_deref());
+        let found = sorted(record.signs.take().unwrap_or_default());
+        let mut joined = self.sightings.get(&id).cloned();
+        match &mut joined {
+            Some(before) => {
+                let same = before.iter().all(|s| found.contains(s)) && before.len() == found.len();
+                if same {
+                    self.counts.duplicates += 1;
+                    self.tell(
+                        row.number,
+                        format!("row {} says the same as an earlier row: taken once", row.number),
+                    );
+                    return Ok(false);
+                }
+                if !join_signs(before, &found) {
+                    let column = self
+                        .readers
+                        .iter()
+                        .map(|r| r.column)
+                        .find(|c| matches!(c, Column::Signs | Column::Sign(_)));
+                    return Err((
+                        column,
+                        Trouble::new(
+                            format!(
+                                "an earlier row of {} by the same person on the same day says otherwise; the earlier row was taken",
+                                place.placement
+                            ),
+                            "correct or delete one of the two rows",
+                        ),
+                    ));
+                }
+            }
+            None => joined = Some(found),
+        }
+        let all = sorted(joined.unwrap_or_default());
+        self.sightings.insert(id.clone(), all.clone());
+        self.state_placement(row.number, &place, fields);
+        record.placement = Some(place.placement.clone());
+        record.on = Some(on);
+        record.signs = (!all.is_empty()).then_some(all);
+        if !self.state(row.number, Subject::Sighting(id), Body::Sighting(record)) {
+            self.counts.unchanged += 1;
+        }
+        Ok(true)
+    }
+
+    /// The day of a sighting or pull; a trouble of its cell keeps the row out, because the day is part of
+    /// its identity.
+    fn test_day(&self, fields: &Fields) -> Result<Option<jiff::civil::Date>, (Option<Column>, Trouble)> {
+        if let Some(trouble) = self.trouble_of(Column::On) {
+            return Err((Some(Column::On), trouble));
+        }
+        match fields.date {
+            None => Ok(None),
+            Some(Known::Day(date)) => Ok(Some(date)),
+            Some(_) => Err((
+                Some(Column::On),
+                Trouble::new("the day is missing", "write the date as year-month-day"),
+            )),
+        }
+    }
+
+    fn pull(&mut self, row: &Row, fields: &mut Fields) -> Result<bool, (Option<Column>, Trouble)> {
+        let place = self.place(row, fields)?;
+        let on = self.test_day(fields)?;
+        if fields.pull.peak.is_none() {
+            let trouble = self.trouble_of(Column::Peak).unwrap_or_else(|| {
+                Trouble::new("a pull needs its peak load", "write it with its unit, for example 12.4 kN")
+            });
+            return Err((Some(Column::Peak), trouble));
+        }
+        let mut record = std::mem::take(&mut fields.pull);
+        record.note = fields.note();
+        record.on = on;
+        record.placement = Some(place.placement.clone());
+        let said = format!("{:?} {:?} {:?} {:?}", record.peak, record.axial, record.end, record.trace);
+        let day_key = identity::pull(&place.placement, on, 1);
+        let key = hash(&["pull", &day_key]);
+        let own = mark(&said);
+        let rows = self.earlier.entry(key).or_default();
+        if let Some(copy) = rows.iter().find(|e| e.marks == own as usize) {
+            let of = copy.row;
+            self.counts.duplicates += 1;
+            self.tell(row.number, format!("row {} says the same as row {of}: taken once", row.number));
+            return Ok(false);
+        }
+        rows.push(Earlier { row: row.number, placed: Placed::Unknown, removed: false, marks: own as usize });
+        let nth = rows.len() as u16;
+        if nth > 1 {
+            self.tell(
+                row.number,
+                format!("{} was pulled more than once that day: taken as pull {nth}", place.placement),
+            );
+        }
+        // A pull of that day that the register knows and that says the same is meant; else the next number.
+        let mut number = nth;
+        for n in 1..=nth.saturating_add(20) {
+            match self.state.pull(&identity::pull(&place.placement, on, n)) {
+                Some(known) if known.peak == record.peak => {
+                    number = n;
+                    break;
+                }
+                Some(_) => {}
+                None => break,
+            }
+        }
+        self.state_placement(row.number, &place, fields);
+        let id = identity::pull(&place.placement, on, number);
+        if !self.state(row.number, Subject::Pull(id), Body::Pull(record)) {
+            self.counts.unchanged += 1;
+        }
+        Ok(true)
+    }
+
+    /// Refuses a second row of a short list that says otherwise than the first.
+    fn listed(
+        &mut self,
+        row: &Row,
+        kind: &str,
+        id: &str,
+        key: Column,
+    ) -> Result<bool, (Option<Column>, Trouble)> {
+        match self.compare(row, &format!("{kind}:{id}"), Placed::Unknown, false) {
+            Compared::New => Ok(true),
+            Compared::Copy(of) => {
+                self.counts.duplicates += 1;
+                self.tell(row.number, format!("row {} says the same as row {of}: taken once", row.number));
+                Ok(false)
+            }
+            Compared::Contradicts(of, column) => {
+                let heading = column.map(|c| self.heading(c)).unwrap_or_default();
+                Err((
+                    column.or(Some(key)),
+                    Trouble::new(
+                        format!("row {of} is about the same one, with another {heading}; row {of} was taken"),
+                        "correct or delete one of the two rows",
+                    ),
+                ))
+            }
+        }
+    }
+
+    fn crag(&mut self, row: &Row, fields: &mut Fields) -> Result<bool, (Option<Column>, Trouble)> {
+        if fields.crag_name.is_empty() {
+            return Err((
+                Some(Column::Crag),
+                Trouble::new("the row does not name its crag", "fill in the crag"),
+            ));
+        }
+        let name = std::mem::take(&mut fields.crag_name);
+        let id = self.crag_id(row.number, &name).map_err(|t| (Some(Column::Crag), t))?;
+        if !self.listed(row, "crag", &id, Column::Crag)? {
+            return Ok(false);
+        }
+        let mut record = std::mem::take(&mut fields.crag);
+        record.name = Some(name);
+        record.note = fields.note();
+        if !self.state(row.number, Subject::Crag(id.to_string()), Body::Crag(record)) {
+            self.counts.unchanged += 1;
+        }
+        Ok(true)
+    }
+
+    fn route(&mut self, row: &Row, fields: &mut Fields) -> Result<bool, (Option<Column>, Trouble)> {
+        if fields.route_name.is_empty() {
+            return Err((
+                Some(Column::Route),
+                Trouble::new("the row does not name its route", "fill in the route"),
+            ));
+        }
+        let name = std::mem::take(&mut fields.route_name);
+        let crag = self.crag_of(row, fields, &name)?;
+        let id = self.route_id(row.number, &crag, &name).map_err(|t| (Some(Column::Route), t))?;
+        if !self.listed(row, "route", &id, Column::Route)? {
+            return Ok(false);
+        }
+        let mut record = std::mem::take(&mut fields.route);
+        record.name = Some(name);
+        record.crag = Some(crag.to_string());
+        record.note = fields.note();
+        if !self.state(row.number, Subject::Route(id.to_string()), Body::Route(record)) {
+            self.counts.unchanged += 1;
+        }
+        Ok(true)
+    }
+
+    fn stock(&mut self, row: &Row, fields: &mut Fields) -> Result<bool, (Option<Column>, Trouble)> {
+        let record = std::mem::take(&mut fields.stock);
+        let Some(name) = &record.name else {
+            return Err((
+                Some(Column::Item),
+                Trouble::new("the row does not name its item", "fill in the item"),
+            ));
+        };
+        let id = identity::stock(name);
+        if !self.listed(row, "stock", &id, Column::Item)? {
+            return Ok(false);
+        }
+        if !self.state(row.number, Subject::Stock(id), Body::Stock(record)) {
+            self.counts.unchanged += 1;
+        }
+        Ok(true)
+    }
+
+    fn batch(&mut self, row: &Row, fields: &mut Fields) -> Result<bool, (Option<Column>, Trouble)> {
+        let record = std::mem::take(&mut fields.batch);
+        let Some(code) = &record.code else {
+            return Err((
+                Some(Column::Batch),
+                Trouble::new("the row does not name its batch", "fill in the batch"),
+            ));
+        };
+        let id = identity::batch(code);
+        if !self.listed(row, "batch", &id, Column::Batch)? {
+            return Ok(false);
+        }
+        if !self.state(row.number, Subject::Batch(id), Body::Batch(record)) {
+            self.counts.unchanged += 1;
+        }
+        Ok(true)
+    }
+}
+
+enum Compared {
+    New,
+    Copy(u32),
+    Contradicts(u32, Option<Column>),
+}
+
+fn hash(parts: &[&str]) -> u64 {
+    use std::hash::{DefaultHasher, Hash, Hasher};
+    let mut hasher = DefaultHasher::new();
+    parts.hash(&mut hasher);
+    hasher.finish()
+}
+
+/// The name among `known` whose slug is one or two slips from `slug`, if there is exactly one. Figures
+/// must agree, and short names are never near.
+fn near(slug: &str, known: impl Iterator<Item = (String, String)>) -> Option<String> {
+    let letters = slug.chars().count();
+    let slips = match letters {
+        0..=5 => return None,
+        6..=9 => 1,
+        _ => 2,
+    };
+    let figures = |s: &str| s.chars().filter(char::is_ascii_digit).collect::<String>();
+    let own = figures(slug);
+    let mut found: Option<(usize, String)> = None;
+    let mut several = false;
+    for (other, name) in known {
+        // A slip seldom takes both the first and the last letter; this saves most of the comparing.
+        if other.as_bytes().first() != slug.as_bytes().first()
+            && other.as_bytes().last() != slug.as_bytes().last()
+        {
+            continue;
+        }
+        if other == slug || other.chars().count().abs_diff(letters) > slips || figures(&other) != own {
+            continue;
+        }
+        let distance = strsim::osa_distance(&other, slug);
+        if distance > slips {
+            continue;
+        }
+        match &found {
+            Some((best, _)) if *best < distance => {}
+            Some((best, kept)) if *best == distance && *kept != name => several = true,
+            _ => {
+                several = false;
+                found = Some((distance, name));
+            }
+        }
+    }
+    found.filter(|_| !several).map(|(_, name)| name)
+}
+
+fn almost_like(what: &str, name: &str, other: &str) -> String {
+    format!("the {what} \"{name}\" is spelt almost like \"{other}\"; if they are one, correct the spelling")
+}
+
+fn near_name(what: &str, name: &str, other: &str) -> Trouble {
+    Trouble::new(
+        format!("no {what} \"{name}\" is known, but \"{other}\" is"),
+        format!(
+            "write \"{other}\" if it is meant; if \"{name}\" is another {what}, say that new names are right"
+        ),
+    )
+}

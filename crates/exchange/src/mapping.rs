@@ -1,0 +1,597 @@
+//! Which column of a sheet is which column of the register: guessed from headings and cells, shown,
+//! saved, loaded again.
+
+use crate::column::{Column, SheetKind};
+use crate::dates::{DateOrder, Written, scan};
+use crate::row::Row;
+use crate::vocabulary::{Reading, all, is_unknown, tidy};
+use crate::{Options, ReadError};
+use serde::{Deserialize, Serialize};
+use std::sync::OnceLock;
+use units::{ForceUnit, LengthUnit, StressUnit, TemperatureUnit, TorqueUnit};
+
+/// Rows looked at to guess.
+pub(crate) const SAMPLE: usize = 200;
+/// Rows among which the headings are sought.
+const HEADER_ROWS: usize = 12;
+/// Least score of a column that is taken (judgement).
+const LEAST: f64 = 0.55;
+
+/// Which column of a sheet is which column of the register.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Mapping {
+    /// What the rows are.
+    pub kind: SheetKind,
+    /// Row that holds the headings, from 1.
+    #[serde(default = "first")]
+    pub header_row: u32,
+    /// The sheet's columns from left to right.
+    #[serde(rename = "column")]
+    pub columns: Vec<Mapped>,
+}
+
+fn first() -> u32 {
+    1
+}
+
+/// One column of a sheet.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Mapped {
+    /// Heading as written.
+    pub heading: String,
+    /// What it holds; none: it is not read, its cells go into the note.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub holds: Option<Column>,
+    /// Unit of cells without one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unit: Option<String>,
+    /// Order of day, month and year, where a person states it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date_order: Option<DateOrder>,
+    /// Why it was taken so.
+    #[serde(skip)]
+    pub why: String,
+}
+
+impl Mapping {
+    /// The mapping as a TOML file that [`Mapping::from_toml`] reads.
+    ///
+    /// # Errors
+    /// [`ReadError::Mapping`] if it cannot be written.
+    pub fn to_toml(&self) -> Result<String, ReadError> {
+        let body = toml::to_string(self).map_err(|e| ReadError::Mapping { reason: e.to_string() })?;
+        Ok(format!(
+            "# Column mapping. \"holds\" names the column of the register; delete the line to leave a column out.\n\
+             # \"unit\" is taken for cells without a unit; \"date_order\" is day_month_year, month_day_year or\n\
+             # year_month_day.\n{body}"
+        ))
+    }
+
+    /// Reads a mapping that was saved.
+    ///
+    /// # Errors
+    /// [`ReadError::Mapping`] with the line that is wrong.
+    pub fn from_toml(text: &str) -> Result<Self, ReadError> {
+        toml::from_str(text).map_err(|e| ReadError::Mapping { reason: e.to_string().trim().to_owned() })
+    }
+
+    /// Headings of the columns that are not read.
+    pub fn unmapped(&self) -> impl Iterator<Item = &str> {
+        self.columns
+            .iter()
+            .filter(|c| c.holds.is_none() && !c.heading.is_empty() && !is_repair_heading(&c.heading))
+            .map(|c| c.heading.as_str())
+    }
+
+    /// Position of a column in the sheet.
+    pub fn position(&self, column: Column) -> Option<usize> {
+        self.columns.iter().position(|c| c.holds == Some(column))
+    }
+
+    /// The mapping a person gave, put on the columns that this sheet has. Columns are found by heading.
+    fn fitted(&self, headings: &Row, header_row: u32) -> Self {
+        let mut given: Vec<(String, Option<&Mapped>)> =
+            self.columns.iter().map(|c| (tidy(&c.heading), Some(c))).collect();
+        let columns = headings
+            .cells()
+            .map(|heading| {
+                let key = tidy(heading);
+                let found = given
+                    .iter_mut()
+                    .find(|(name, mapped)| mapped.is_some() && *name == key)
+                    .and_then(|(_, mapped)| mapped.take());
+                match found {
+                    Some(mapped) => Mapped {
+                        heading: heading.to_owned(),
+                        why: "the mapping says so".to_owned(),
+                        ..mapped.clone()
+                    },
+                    None => Mapped {
+                        heading: heading.to_owned(),
+                        holds: None,
+                        unit: None,
+                        date_order: None,
+                        why: "the mapping does not name it".to_owned(),
+                    },
+                }
+            })
+            .collect();
+        Self { kind: self.kind, header_row, columns }
+    }
+}
+
+/// Headings that the repair list puts before the row's own cells.
+pub(crate) const REPAIR_HEADINGS: [&str; 7] = [
+    "repair: file",
+    "repair: sheet",
+    "repair: row",
+    "repair: column",
+    "repair: value",
+    "repair: reason",
+    "repair: advice",
+];
+
+pub(crate) fn is_repair_heading(heading: &str) -> bool {
+    REPAIR_HEADINGS.contains(&heading.trim())
+}
+
+struct Headings {
+    column: Column,
+    sheets: Vec<SheetKind>,
+    words: Vec<String>,
+}
+
+fn known_headings() -> &'static [Headings] {
+    #[derive(Deserialize)]
+    struct File {
+        column: Vec<Entry>,
+    }
+    #[derive(Deserialize)]
+    struct Entry {
+        name: Column,
+        sheets: Vec<SheetKind>,
+        headings: Vec<String>,
+    }
+    static KNOWN: OnceLock<Vec<Headings>> = OnceLock::new();
+    KNOWN.get_or_init(|| {
+        let file: File = toml::from_str(include_str!("../data/columns.toml"))
+            .expect("the built-in headings are read by a test");
+        file.column
+            .into_iter()
+            .map(|entry| {
+                let mut words: Vec<String> = entry.headings.iter().map(|h| tidy(h)).collect();
+                words.push(entry.name.name().replace('_', " "));
+                Headings { column: entry.name, sheets: entry.sheets, words }
+            })
+            .collect()
+    })
+}
+
+/// A heading without its unit, and the unit.
+fn split_unit(heading: &str) -> (String, Option<String>) {
+    let mut spaced = String::with_capacity(heading.len() + 4);
+    let mut before = ' ';
+    for c in heading.trim().chars() {
+        match c {
+            'Ø' | 'ø' | '⌀' => spaced.push_str(" diameter "),
+            '#' if before == ' ' => spaced.push_str(" no "),
+            '_' => spaced.push(' '),
+            c if c.is_uppercase() && before.is_lowercase() => {
+                spaced.push(' ');
+                spaced.push(c);
+            }
+            c => spaced.push(c),
+        }
+        before = c;
+    }
+    for (open, close) in [('(', ')'), ('[', ']'), ('{', '}')] {
+        if let (Some(start), Some(end)) = (spaced.find(open), spaced.rfind(close)) {
+            if start < end {
+                let inside = spaced[start + open.len_utf8()..end].trim().to_owned();
+                let rest = format!("{} {}", &spaced[..start], &spaced[end + close.len_utf8()..]);
+                let unit = is_unit(&inside).then_some(inside);
+                return (tidy(&rest), unit);
+            }
+        }
+    }
+    for separator in [",", "/", " in ", " "] {
+        if let Some((rest, last)) = spaced.trim().rsplit_once(separator) {
+            let last = last.trim();
+            if !rest.trim().is_empty()
+                && is_unit(last)
+                && !matches!(last, "in" | "n" | "f" | "c" | "m" | "t" | "pa" | "bar")
+            {
+                return (tidy(rest), Some(last.to_owned()));
+            }
+        }
+    }
+    (tidy(&spaced), None)
+}
+
+fn is_unit(text: &str) -> bool {
+    LengthUnit::named(text).is_some()
+        || ForceUnit::named(text).is_some()
+        || TorqueUnit::named(text).is_some()
+        || StressUnit::named(text).is_some()
+        || TemperatureUnit::named(text).is_some()
+        || matches!(text, "%" | "h" | "hours")
+}
+
+/// How well a heading fits the words of a column, 0..1.
+fn fit(heading: &str, words: &[String]) -> f64 {
+    if heading.is_empty() {
+        return 0.0;
+    }
+    if words.iter().any(|word| word == heading) {
+        return 1.0;
+    }
+    let tight = |s: &str| s.replace([' ', '.'], "");
+    let own = tight(heading);
+    let mut best: f64 = 0.0;
+    for word in words {
+        let theirs = tight(word);
+        if own == theirs {
+            best = best.max(0.97);
+        }
+        if own.len() >= 5 && theirs.len() >= 5 && strsim::osa_distance(&own, &theirs) <= 1 + own.len() / 9 {
+            best = best.max(0.75);
+        }
+        // "Date of last check": all parts of the known word stand in the heading.
+        if word.len() >= 4 {
+            let parts: Vec<&str> = heading.split(' ').collect();
+            if word.split(' ').all(|w| parts.contains(&w)) {
+                best = best.max(0.6 + 0.02 * word.split(' ').count() as f64);
+            }
+        }
+    }
+    best
+}
+
+/// How well sample cells fit a column: share of the stated cells that can be read, if it can be told.
+fn cells_fit(column: Column, cells: &[&str], options: &Options) -> Option<f64> {
+    let words = all();
+    let reads = |cell: &str| -> Option<bool> {
+        fn known<T>(reading: Reading<T>) -> bool {
+            !matches!(reading, Reading::Strange | Reading::Unknown)
+        }
+        Some(match column {
+            Column::Kind => known(words.kind.read(cell)),
+            Column::Material | Column::HangerMaterial => known(words.material.read(cell)),
+            Column::Resin => known(words.resin.read(cell)),
+            Column::RockType => known(words.rock_type.read(cell)),
+            Column::RockGrade => known(words.rock_grade.read(cell)),
+            Column::Steepness => known(words.steepness.read(cell)),
+            Column::Role => known(words.role.read(cell)),
+            Column::Setting => known(words.setting.read(cell)),
+            Column::End => known(words.pull_end.read(cell)),
+            Column::Direction => known(words.direction.read(cell)),
+            Column::Extent => known(words.extent.read(cell)),
+            Column::Size => units::parse_bolt_size(cell).is_ok(),
+            Column::Diameter => units::parse_diameter(cell).is_ok(),
+            Column::PlacedOn | Column::RemovedOn | Column::On | Column::BoughtOn | Column::ExpiresOn => {
+                !matches!(scan(cell, options.today), Written::Strange)
+            }
+            Column::Peak => units::parse_force(cell, Some(ForceUnit::Kilonewton)).is_ok(),
+            Column::Number => {
+                cell.chars().any(|c| c.is_ascii_digit()) && cell.len() < 20 || known(words.role.read(cell))
+            }
+            Column::Length | Column::Embedment | Column::RouteLength | Column::Height => {
+                units::parse_length(cell, Some(LengthUnit::Millimetre)).is_ok()
+            }
+            Column::InHand | Column::Price | Column::Latitude | Column::Longitude | Column::Humidity => {
+                cell.chars().any(|c| c.is_ascii_digit())
+            }
+            _ => return None,
+        })
+    };
+    let mut stated = 0;
+    let mut read = 0;
+    for cell in cells {
+        if cell.is_empty() || is_unknown(cell) {
+            continue;
+        }
+        stated += 1;
+        read += usize::from(reads(cell)?);
+    }
+    (stated > 0).then(|| f64::from(read as u32) / f64::from(stated as u32))
+}
+
+/// Columns that cells alone can show, where the heading says nothing.
+const SHOWN_BY_CELLS: [Column; 7] = [
+    Column::Kind,
+    Column::Material,
+    Column::RockType,
+    Column::Size,
+    Column::End,
+    Column::PlacedOn,
+    Column::On,
+];
+
+struct Guess {
+    score: f64,
+    columns: Vec<Mapped>,
+}
+
+/// Guesses the columns for one kind of sheet.
+fn guess_for(
+    kind: SheetKind,
+    headings: &[(String, Option<String>, String)],
+    sample: &[Row],
+    options: &Options,
+) -> Guess {
+    let mut pairs: Vec<(f64, usize, Column, String)> = Vec::new();
+    for (at, (heading, unit, written)) in headings.iter().enumerate() {
+        let cells: Vec<&str> = sample.iter().take(60).map(|row| row.get(at)).collect();
+        if is_repair_heading(written) {
+            continue;
+        }
+        let mut any = false;
+        for known in known_headings().iter().filter(|k| k.sheets.contains(&kind)) {
+            let mut score = fit(heading, &known.words);
+            if score < LEAST {
+                continue;
+            }
+            let mut why = format!("the heading means {}", known.column.name());
+            if let Some(share) = cells_fit(known.column, &cells, options) {
+                if share < 0.25 {
+                    score -= 0.5;
+                } else if share >= 0.6 {
+                    score += 0.1;
+                    why.push_str(" and its cells fit");
+                }
+            }
+            // A unit of force does not stand over a length.
+            if unit.as_deref().is_some_and(|u| !unit_fits(known.column, u)) {
+                score -= 0.4;
+            }
+            any |= score >= LEAST;
+            pairs.push((score, at, known.column, why));
+        }
+        if kind == SheetKind::Sightings {
+            match all().sign.read(heading) {
+                Reading::Exact(sign) => {
+                    pairs.push((1.05, at, Column::Sign(sign), "the heading is a sign".to_owned()));
+                    any = true;
+                }
+                Reading::Near(sign, _) if !any => {
+                    pairs.push((0.7, at, Column::Sign(sign), "the heading is near a sign".to_owned()));
+                    any = true;
+                }
+                _ => {}
+            }
+        }
+        if !any {
+            for column in SHOWN_BY_CELLS {
+                let stands = known_headings().iter().any(|k| k.column == column && k.sheets.contains(&kind));
+                let stated = cells.iter().filter(|c| !c.is_empty()).count();
+                if stands && stated >= 2 {
+                    if let Some(share) = cells_fit(column, &cells, options).filter(|share| *share >= 0.8) {
+                        let figures = cells.iter().all(|c| c.chars().all(|c| c.is_ascii_digit() || c == '.'));
+                        // Bare numbers may be anything.
+                        if !figures {
+                            pairs.push((0.3 + 0.3 * share, at, column, "its cells show it".to_owned()));
+                        }
+                    }
+                }
+            }
+        }
+    }
+    pairs.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
+    let mut columns: Vec<Mapped> = headings
+        .iter()
+        .map(|(_, _, heading)| Mapped {
+            heading: heading.clone(),
+            holds: None,
+            unit: None,
+            date_order: None,
+            why: "no column of the register is near".to_owned(),
+        })
+        .collect();
+    let mut used: Vec<Column> = Vec::new();
+    let mut score = 0.0;
+    for (points, at, column, why) in pairs {
+        if points < LEAST || columns[at].holds.is_some() || (used.contains(&column) && column != Column::Note)
+        {
+            continue;
+        }
+        columns[at].holds = Some(column);
+        columns[at].why = why;
+        columns[at].unit = headings[at].1.clone().filter(|unit| unit_fits(column, unit));
+        used.push(column);
+        score += points;
+    }
+    let has = |list: &[Column]| list.iter().any(|c| used.contains(c));
+    let placed = has(&[Column::Number, Column::Placement]);
+    let enough = match kind {
+        SheetKind::Placements => {
+            placed
+                && has(&[
+                    Column::Kind,
+                    Column::Size,
+                    Column::Diameter,
+                    Column::Material,
+                    Column::Embedment,
+                    Column::PlacedOn,
+                    Column::HangerMaterial,
+                ])
+        }
+        SheetKind::Sightings => {
+            placed
+                && (has(&[Column::Signs, Column::Absent])
+                    || used.iter().any(|c| matches!(c, Column::Sign(_))))
+        }
+        SheetKind::Pulls => placed && has(&[Column::Peak]),
+        SheetKind::Crags => {
+            has(&[Column::Crag])
+                && has(&[
+                    Column::Setting,
+                    Column::Temperature,
+                    Column::Humidity,
+                    Column::RockType,
+                    Column::Latitude,
+                    Column::Coordinates,
+                    Column::TestedUcs,
+                    Column::VisitHours,
+                ])
+                && !has(&[Column::Route])
+        }
+        SheetKind::Routes => {
+            has(&[Column::Route])
+                && has(&[Column::ClimbingGrade, Column::RouteLength, Column::UseClass, Column::Steepness])
+        }
+        SheetKind::Stock => has(&[Column::Item]) && has(&[Column::InHand]),
+        SheetKind::Batches => {
+            has(&[Column::Batch]) && has(&[Column::ExpiresOn, Column::BoughtOn, Column::Recalled])
+        }
+    };
+    // What only one kind of sheet has weighs most.
+    let telling = match kind {
+        SheetKind::Pulls => {
+            has(&[Column::Peak])
+                && has(&[Column::End, Column::Direction, Column::Trace, Column::Displacement])
+        }
+        SheetKind::Sightings => has(&[Column::Signs]) || used.iter().any(|c| matches!(c, Column::Sign(_))),
+        _ => false,
+    };
+    let unread = columns.iter().filter(|c| c.holds.is_none() && !c.heading.is_empty()).count() as f64;
+    score -= 0.25 * unread;
+    if telling {
+        score += 1.0;
+    }
+    if !enough {
+        score -= 100.0;
+    }
+    Guess { score, columns }
+}
+
+/// Whether a unit can stand over a column.
+fn unit_fits(column: Column, unit: &str) -> bool {
+    match column {
+        Column::Diameter
+        | Column::Length
+        | Column::Embedment
+        | Column::EdgeDistance
+        | Column::Spacing
+        | Column::Height
+        | Column::RouteLength
+        | Column::Proud
+        | Column::MeasuredLoss
+        | Column::Displacement
+        | Column::Size => LengthUnit::named(unit).is_some(),
+        Column::Peak | Column::Rating | Column::RatedRadial | Column::RatedAxial => {
+            ForceUnit::named(unit).is_some()
+        }
+        Column::Torque => TorqueUnit::named(unit).is_some(),
+        Column::TestedUcs | Column::PointLoadIndex => StressUnit::named(unit).is_some(),
+        Column::Temperature => TemperatureUnit::named(unit).is_some(),
+        Column::Humidity => unit == "%",
+        Column::VisitHours => matches!(unit, "h" | "hours"),
+        _ => false,
+    }
+}
+
+/// Finds the row of headings in `sample` and what its columns hold.
+pub(crate) fn guess(file: &str, sample: &[Row], options: &Options) -> Result<Mapping, ReadError> {
+    if let Some(given) = &options.mapping {
+        let keys: Vec<String> =
+            given.columns.iter().filter(|c| c.holds.is_some()).map(|c| tidy(&c.heading)).collect();
+        let hits = |row: &Row| row.cells().filter(|cell| keys.contains(&tidy(cell))).count();
+        let best = sample.iter().take(HEADER_ROWS).max_by_key(|row| (hits(row), u32::MAX - row.number));
+        return match best {
+            Some(row) if hits(row) > 0 => Ok(given.fitted(row, row.number)),
+            _ => Err(ReadError::NoHeader { file: file.to_owned() }),
+        };
+    }
+    // The row of headings: most cells that are known headings of any kind of sheet.
+    let mut best: (f64, usize) = (0.0, 0);
+    for (at, row) in sample.iter().take(HEADER_ROWS).enumerate() {
+        let score: f64 = row
+            .cells()
+            .map(|cell| {
+                let (heading, _) = split_unit(cell);
+                let known = known_headings().iter().map(|k| fit(&heading, &k.words)).fold(0.0, f64::max);
+                if known >= LEAST { known } else { 0.0 }
+            })
+            .sum();
+        if score > best.0 + 0.5 {
+            best = (score, at);
+        }
+    }
+    if best.0 < 1.0 {
+        return Err(ReadError::NoHeader { file: file.to_owned() });
+    }
+    let header = &sample[best.1];
+    let headings: Vec<(String, Option<String>, String)> = header
+        .cells()
+        .map(|cell| {
+            let (heading, unit) = split_unit(cell);
+            (heading, unit, cell.to_owned())
+        })
+        .collect();
+    let rows = &sample[best.1 + 1..];
+    let kinds: Vec<SheetKind> = match options.kind {
+        Some(kind) => vec![kind],
+        None => SheetKind::ALL.to_vec(),
+    };
+    let mut guesses: Vec<(SheetKind, Guess)> =
+        kinds.into_iter().map(|kind| (kind, guess_for(kind, &headings, rows, options))).collect();
+    guesses.sort_by(|a, b| b.1.score.total_cmp(&a.1.score).then(a.0.cmp(&b.0)));
+    match guesses.into_iter().next() {
+        Some((kind, guess)) if guess.score > -50.0 || options.kind.is_some() => {
+            Ok(Mapping { kind, header_row: header.number, columns: guess.columns })
+        }
+        _ => {
+            let names: Vec<&str> = header.cells().filter(|c| !c.is_empty()).take(12).collect();
+            Err(ReadError::UnknownKind { file: file.to_owned(), columns: names.join(", ") })
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_heading_entry_is_a_column() {
+        for (name, column) in known_headings().iter().map(|k| (k.column.name(), k.column)) {
+            assert_eq!(name.parse::<Column>().unwrap(), column);
+        }
+        // No heading means two columns of the same kind of sheet, but for one that the cells settle.
+        for kind in SheetKind::ALL {
+            let mut seen = std::collections::BTreeMap::new();
+            for known in known_headings().iter().filter(|k| k.sheets.contains(&kind)) {
+                for word in &known.words {
+                    if let Some(other) = seen.insert(word.clone(), known.column) {
+                        assert!(
+                            other == known.column,
+                            "{kind}: {word} means {} and {}",
+                            other.name(),
+                            known.column.name()
+                        );
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn units_of_headings() {
+        for (heading, rest, unit) in [
+            ("Diameter (mm)", "diameter", Some("mm")),
+            ("Peak load [kN]", "peak load", Some("kN")),
+            ("depth_mm", "depth", Some("mm")),
+            ("Bolt Ø", "bolt diameter", None),
+            ("BoltType", "bolt type", None),
+            ("Torque, Nm", "torque", Some("Nm")),
+            ("Set in", "set in", None),
+            ("Height (ft)", "height", Some("ft")),
+            ("# ", "no", None),
+            ("Notes (private)", "notes", None),
+        ] {
+            let (r, u) = split_unit(heading);
+            assert_eq!((r.as_str(), u.as_deref()), (rest, unit), "{heading}");
+        }
+    }
+}
