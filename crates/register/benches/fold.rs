@@ -44,8 +44,8 @@ fn statements(n: usize) -> impl Iterator<Item = (Subject, Body)> {
     let of_crag = CragRecord { name: Some(crag.clone()), ..Default::default() };
     let of_route = RouteRecord { crag: Some(crag.clone()), name: Some(route.clone()), ..Default::default() };
     [
-        (n.is_multiple_of(1000)).then(|| (Subject::Crag(crag), Body::Crag(of_crag))),
-        (n.is_multiple_of(10)).then(|| (Subject::Route(route), Body::Route(of_route))),
+        n.is_multiple_of(1000).then_some((Subject::Crag(crag), Body::Crag(of_crag))),
+        n.is_multiple_of(10).then_some((Subject::Route(route), Body::Route(of_route))),
         Some((Subject::Fitting(format!("{placement}/f")), Body::Fitting(fitting))),
         Some((Subject::Sighting(identity::sighting(&placement, on, None)), Body::Sighting(sighting))),
         Some((Subject::Placement(placement), Body::Placement(place))),

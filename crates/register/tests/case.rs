@@ -254,6 +254,11 @@ fn the_current_fitting_is_the_one_placed_last_and_not_removed() {
     let replaced = book.state();
     let year = |on: Date| replaced.current_fitting(P2, on).unwrap().record.placed_year;
     assert_eq!((year(date(2018, 5, 31)), year(date(2018, 6, 1))), (None, Some(2018)));
+    book.placement(3, at(7.0)).fitting("harl-quarry/r/3", placed(date(1995, 5, 1)));
+    book.fitting("harl-quarry/r/3", FittingRecord { placed_year: Some(2018), ..Default::default() });
+    let unsaid = book.state();
+    let broke = unsaid.fitting_pulled("harl-quarry/r/3", date(2018, 6, 1), Some(PullEnd::Cone)).unwrap();
+    assert_eq!(broke.record.placed_year, None, "the new one came after the old one broke");
     let pulled = replaced.fitting_pulled(P2, date(2018, 6, 1), Some(PullEnd::Cone)).unwrap();
     assert_eq!(pulled.record.placed_year, None, "the one that came out on the day of the pull");
     let removed = FittingRecord { removed_on: Some(date(2020, 1, 1)), ..Default::default() };

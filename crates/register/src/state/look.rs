@@ -219,8 +219,8 @@ impl State {
         }
         self.fittings_of(placement).find(there)
     }
-    /// The fitting that a pull on a date pulled. Where hardware was replaced on that very day, a failure
-    /// is that of the old fitting and any other end that of the new one.
+    /// The fitting that a pull on a date pulled. Where hardware was replaced on that very day (or at an
+    /// unknown date of that year), a failure is that of the old fitting and any other end that of the new.
     pub fn fitting_pulled<'a>(
         &'a self,
         placement: &str,
@@ -230,8 +230,11 @@ impl State {
         let that_day = day_of(Placed::On(on));
         let old = || {
             let in_hole = |fitting: &Known<'_, FittingRecord>| {
-                day_of(Placed::from(fitting.record)) < that_day
-                    && fitting.record.removed_on.is_none_or(|removed| removed >= on)
+                let surely_before = match Placed::from(fitting.record) {
+                    Placed::Year(year) => year < on.year(),
+                    placed => day_of(placed) < that_day,
+                };
+                surely_before && fitting.record.removed_on.is_none_or(|removed| removed >= on)
             };
             let removed = |fitting: &Known<'_, FittingRecord>| fitting.record.removed_on == Some(on);
             self.fittings_of(placement)
