@@ -1,0 +1,399 @@
+//! `import`: files into the register.
+
+use crate::answer::FORMAT;
+use crate::cli::UnitChoice;
+use crate::desk::Desk;
+use crate::exit::{Exit, Failure};
+use crate::importing::{self, FileReport, Pen};
+use crate::table::wrap;
+use crate::{open, progress, words};
+use clap::ValueEnum;
+use exchange::{DateOrder, Finding, Options, Repair, SheetKind};
+use serde::Serialize;
+use std::collections::{BTreeMap, HashSet};
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use store::RegisterStore;
+
+/// Options.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Takes CSV and XLSX sheets with any column names (placements, sightings, pulls, crags, routes, stock,
+batches), GPX waypoints, JPEG photos and load-cell traces; a folder stands for all files in it. What a
+row says and the register knows already adds nothing, so a corrected file can be imported again.
+Values that cannot be read stay out and go to a repair list; the rest of the row is taken.
+
+Examples:
+  holdproof import bolts.xlsx --dry-run                  show the guessed columns and what would happen
+  holdproof import bolts.xlsx --save-mapping bolts.toml  keep the guessed columns as a file to edit
+  holdproof import bolts.xlsx --mapping bolts.toml
+  holdproof import spreadsheets photos tracks")]
+pub struct Args {
+    /// Files or folders
+    #[arg(value_name = "FILES", required = true)]
+    files: Vec<PathBuf>,
+    /// What the rows are, where the guess is wrong
+    #[arg(long, value_name = "KIND", value_parser = |text: &str| text.parse::<SheetKind>())]
+    kind: Option<SheetKind>,
+    /// Take the columns as this file says
+    #[arg(long, value_name = "FILE")]
+    mapping: Option<PathBuf>,
+    /// Save how the columns were taken; with several sheets the name gets a number
+    #[arg(long, value_name = "FILE")]
+    save_mapping: Option<PathBuf>,
+    /// Only this sheet of a workbook
+    #[arg(long, value_name = "NAME")]
+    sheet: Option<String>,
+    /// The crag of rows that name none
+    #[arg(long, value_name = "CRAG")]
+    crag: Option<String>,
+    /// Units of numbers that carry none
+    #[arg(long, value_enum, value_name = "UNITS", default_value_t = UnitChoice::Metric)]
+    cells: UnitChoice,
+    /// Order of day and month where a column of dates does not show it
+    #[arg(long, value_enum, value_name = "ORDER")]
+    dates: Option<OrderChoice>,
+    /// Take names spelt almost like known ones as new ones
+    #[arg(long)]
+    new_names: bool,
+    /// Show what would happen and write nothing
+    #[arg(long)]
+    dry_run: bool,
+    /// Who states what the files say
+    #[arg(long, value_name = "NAME", env = "HOLDPROOF_AUTHOR")]
+    author: Option<String>,
+    /// Folder for the repair lists (CSV) [default: `repairs` beside the register]
+    #[arg(long, value_name = "DIR")]
+    repair_lists: Option<PathBuf>,
+    /// Show every finding instead of the first few of a sheet
+    #[arg(long)]
+    all_findings: bool,
+}
+
+/// Order of a date's parts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum OrderChoice {
+    /// 31/12/2024
+    DayMonthYear,
+    /// 12/31/2024
+    MonthDayYear,
+    /// 2024-12-31
+    YearMonthDay,
+}
+
+impl From<OrderChoice> for DateOrder {
+    fn from(choice: OrderChoice) -> Self {
+        match choice {
+            OrderChoice::DayMonthYear => Self::DayMonthYear,
+            OrderChoice::MonthDayYear => Self::MonthDayYear,
+            OrderChoice::YearMonthDay => Self::YearMonthDay,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    format: u32,
+    dry_run: bool,
+    files: Vec<FileAnswer<'a>>,
+    facts_new: usize,
+    repair_lists: &'a [String],
+}
+
+#[derive(Serialize)]
+struct FileAnswer<'a> {
+    file: &'a str,
+    sheet: Option<&'a str>,
+    read_as: &'a str,
+    rows: u32,
+    taken: u32,
+    unchanged: u32,
+    duplicates: u32,
+    rows_to_repair: u32,
+    facts_new: usize,
+    columns: Vec<ColumnAnswer<'a>>,
+    repairs: &'a [Repair],
+    findings: &'a [Finding],
+    error: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct ColumnAnswer<'a> {
+    heading: &'a str,
+    holds: Option<String>,
+    unit: Option<&'a str>,
+    why: &'a str,
+}
+
+/// Imports the files.
+pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
+    let mut store = if args.dry_run { open::to_read(desk)? } else { open::to_write(desk)? };
+    let options = options(args, desk)?;
+    let files = importing::find(&args.files, &options)?;
+    let mut state = store.state()?;
+    let author = args.author.clone().or_else(user).unwrap_or_else(|| "unknown".to_owned());
+    let mut pen =
+        Pen::new(author, "command-line".to_owned(), store.latest_stamp()?.as_ref(), desk.now_millis());
+
+    let bar = progress::bar(files.len() as u64, "importing", desk.json || files.len() < 2);
+    let mut reports = Vec::new();
+    for found in &files {
+        let (facts, of_file) = importing::read(found, &options, &state, &mut pen);
+        if !args.dry_run {
+            store.append(&facts)?;
+            note_repairs(&mut store, found, &of_file, desk.now_millis())?;
+        }
+        state.apply(facts);
+        reports.extend(of_file);
+        bar.inc(1);
+    }
+    bar.finish_and_clear();
+
+    let mut lists = Vec::new();
+    if !args.dry_run {
+        let folder = args.repair_lists.clone().unwrap_or_else(|| desk.register.with_file_name("repairs"));
+        lists = write_lists(&folder, &reports)?;
+    }
+    if let Some(path) = &args.save_mapping {
+        save_mappings(path, &reports)?;
+    }
+    let facts_new = reports.iter().map(|report| report.facts_new).sum();
+    if desk.json {
+        let files = reports.iter().map(file_answer).collect();
+        let answer = Answer { format: FORMAT, dry_run: args.dry_run, files, facts_new, repair_lists: &lists };
+        desk.write_json(&answer)?;
+    } else {
+        print(&mut desk.out, args, &reports, facts_new, &lists)?;
+    }
+    let trouble = reports.iter().any(|report| report.error.is_some() || report.rows_to_repair > 0);
+    Ok(if trouble { Exit::Findings } else { Exit::Fine })
+}
+
+fn options(args: &Args, desk: &Desk) -> Result<Options, Failure> {
+    let mut options = Options::new(desk.today);
+    options.kind = args.kind;
+    options.mapping = args.mapping.as_deref().map(importing::mapping).transpose()?;
+    options.sheet.clone_from(&args.sheet);
+    options.crag.clone_from(&args.crag);
+    options.units = args.cells.into();
+    options.date_order = args.dates.map(DateOrder::from);
+    options.new_names = args.new_names;
+    Ok(options)
+}
+
+/// The name that the system knows its user by.
+fn user() -> Option<String> {
+    ["USER", "USERNAME"]
+        .iter()
+        .find_map(|name| std::env::var(name).ok())
+        .filter(|name| !name.trim().is_empty())
+}
+
+/// Tells the store which rows of a sheet wait for repair, and thereby which no longer do.
+fn note_repairs(
+    store: &mut impl RegisterStore,
+    found: &importing::Found,
+    reports: &[FileReport],
+    now: i64,
+) -> Result<(), Failure> {
+    let is_sheet = matches!(found.kind, importing::Kind::Sheet(_));
+    if !is_sheet || reports.iter().any(|report| report.error.is_some()) {
+        return Ok(());
+    }
+    let repairs: Vec<store::Repair> = reports
+        .iter()
+        .flat_map(|report| &report.repairs)
+        .map(|repair| store::Repair {
+            sheet: repair.sheet.clone(),
+            row: repair.row,
+            column: Some(repair.column.clone()).filter(|column| !column.is_empty()),
+            value: repair.value.clone(),
+            reason: format!("{}; {}", repair.reason, repair.advice),
+        })
+        .collect();
+    store.note_repairs(&found.name, &repairs, now)?;
+    Ok(())
+}
+
+/// Writes one repair list for each sheet that needs one, and removes lists that are settled.
+fn write_lists(folder: &Path, reports: &[FileReport]) -> Result<Vec<String>, Failure> {
+    let mut written = Vec::new();
+    let mut taken = HashSet::new();
+    for report in reports.iter().filter(|report| !report.headings.is_empty()) {
+        let stem = Path::new(&report.file).file_stem().unwrap_or_default().to_string_lossy().into_owned();
+        let sheet = report.sheet.as_deref().map_or_else(String::new, |sheet| format!("-{sheet}"));
+        let name =
+            format!("{stem}{sheet}").replace(|c: char| !c.is_alphanumeric() && c != '-' && c != '_', "-");
+        let mut path = folder.join(format!("{name}.csv"));
+        let mut number = 1;
+        while !taken.insert(path.clone()) {
+            number += 1;
+            path = folder.join(format!("{name}-{number}.csv"));
+        }
+        if report.repairs.is_empty() {
+            // a list that an earlier import left is settled; there may be none
+            let _ = std::fs::remove_file(&path);
+            continue;
+        }
+        std::fs::create_dir_all(folder).map_err(|e| Failure::file("make the folder", folder, e))?;
+        let file = std::fs::File::create(&path).map_err(|e| Failure::file("write", &path, e))?;
+        exchange::write_repairs(std::io::BufWriter::new(file), &report.headings, &report.repairs)
+            .map_err(|e| Failure::file("write", &path, e))?;
+        written.push(path.display().to_string());
+    }
+    Ok(written)
+}
+
+fn save_mappings(path: &Path, reports: &[FileReport]) -> Result<(), Failure> {
+    let mappings: Vec<_> = reports.iter().filter_map(|report| report.mapping.as_ref()).collect();
+    if mappings.is_empty() {
+        return Err(Failure::usage("there is no sheet whose columns could be saved"));
+    }
+    for (index, mapping) in mappings.iter().enumerate() {
+        let target = if index == 0 {
+            path.to_owned()
+        } else {
+            let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+            path.with_file_name(format!("{stem}-{}.toml", index + 1))
+        };
+        let text = mapping.to_toml().map_err(Failure::other)?;
+        std::fs::write(&target, text).map_err(|e| Failure::file("write", &target, e))?;
+    }
+    Ok(())
+}
+
+fn file_answer(report: &FileReport) -> FileAnswer<'_> {
+    let columns = report.mapping.iter().flat_map(|mapping| &mapping.columns);
+    FileAnswer {
+        file: &report.file,
+        sheet: report.sheet.as_deref(),
+        read_as: &report.read_as,
+        rows: report.rows,
+        taken: report.taken,
+        unchanged: report.unchanged,
+        duplicates: report.duplicates,
+        rows_to_repair: report.rows_to_repair,
+        facts_new: report.facts_new,
+        columns: columns
+            .map(|column| ColumnAnswer {
+                heading: &column.heading,
+                holds: column.holds.map(|holds| holds.name()),
+                unit: column.unit.as_deref(),
+                why: &column.why,
+            })
+            .collect(),
+        repairs: &report.repairs,
+        findings: &report.findings,
+        error: report.error.as_deref(),
+    }
+}
+
+/// Findings of one sheet that are shown unless all are asked for.
+const FEW: usize = 6;
+
+fn print(
+    out: &mut dyn Write,
+    args: &Args,
+    reports: &[FileReport],
+    facts_new: usize,
+    lists: &[String],
+) -> Result<(), Failure> {
+    let mut quiet: BTreeMap<&str, usize> = BTreeMap::new();
+    for report in reports {
+        // photos and traces that went in without a remark are only counted
+        let plain = report.mapping.is_none() && report.error.is_none();
+        let remarkable = report.read_as != "photo" && !report.findings.is_empty();
+        if plain && !remarkable && !args.dry_run && !args.all_findings {
+            *quiet.entry(report.read_as.as_str()).or_default() += 1;
+            continue;
+        }
+        one_file(out, args, report)?;
+    }
+    for (read_as, count) in quiet {
+        writeln!(out, "{}", words::count(count, read_as))?;
+    }
+    let rows_to_repair: u32 = reports.iter().map(|report| report.rows_to_repair).sum();
+    writeln!(out)?;
+    match (args.dry_run, facts_new) {
+        (true, n) => writeln!(out, "Nothing was written. The import would add {}.", words::count(n, "fact"))?,
+        (false, 0) => writeln!(out, "Nothing new: the register knows all of this already.")?,
+        (false, n) => writeln!(out, "Added {}.", words::count(n, "fact"))?,
+    }
+    if rows_to_repair > 0 {
+        writeln!(
+            out,
+            "{} to repair. `holdproof repairs` says what is wrong.",
+            words::count(rows_to_repair as usize, "row")
+        )?;
+    }
+    for list in lists {
+        writeln!(out, "  repair list: {list}")?;
+    }
+    Ok(())
+}
+
+fn one_file(out: &mut dyn Write, args: &Args, report: &FileReport) -> Result<(), Failure> {
+    let sheet = report.sheet.as_deref().map_or_else(String::new, |sheet| format!(", sheet {sheet}"));
+    writeln!(out, "{}", words::heading(&format!("{}{sheet}", report.file)))?;
+    if let Some(error) = &report.error {
+        writeln!(out, "{}", wrap(&format!("not read: {error}"), 96, "  "))?;
+        return Ok(());
+    }
+    if report.mapping.is_some() {
+        writeln!(
+            out,
+            "  {}: {} read, {} taken ({} without news, {} twice), {} to repair",
+            report.read_as,
+            words::count(report.rows as usize, "row"),
+            report.taken,
+            report.unchanged,
+            report.duplicates,
+            report.rows_to_repair
+        )?;
+    } else {
+        writeln!(out, "  {}: {}", report.read_as, words::count(report.facts_new, "new fact"))?;
+    }
+    if let Some(mapping) = &report.mapping {
+        if args.dry_run {
+            for column in mapping.columns.iter().filter(|column| !column.heading.trim().is_empty()) {
+                let holds = column
+                    .holds
+                    .map_or_else(|| "not read, goes into the note".to_owned(), |holds| holds.name());
+                let unit = column.unit.as_deref().map_or_else(String::new, |unit| format!(" in {unit}"));
+                writeln!(out, "    {:<24} {holds}{unit}  ({})", column.heading.trim(), column.why)?;
+            }
+        } else {
+            let unmapped: Vec<&str> = mapping.unmapped().collect();
+            if !unmapped.is_empty() {
+                let text = format!("columns not read (kept in the note): {}", unmapped.join(", "));
+                writeln!(out, "{}", wrap(&text, 96, "  "))?;
+            }
+        }
+    }
+    let shown = if args.all_findings { report.findings.len() } else { FEW };
+    for finding in report.findings.iter().take(shown) {
+        let place = match (finding.row, finding.rows) {
+            (0, _) => String::new(),
+            (row, rows) if rows > 1 => format!("row {row} and {} more: ", rows - 1),
+            (row, _) => format!("row {row}: "),
+        };
+        let column = finding.column.as_deref().map_or_else(String::new, |column| format!("{column}: "));
+        writeln!(out, "{}", wrap(&format!("{place}{column}{}", finding.text), 96, "    "))?;
+    }
+    if report.findings.len() > shown {
+        writeln!(out, "    ... and {} more findings (--all-findings)", report.findings.len() - shown)?;
+    }
+    if args.dry_run {
+        for repair in report.repairs.iter().take(shown) {
+            let text = format!(
+                "row {}, {}: '{}': {}; {}",
+                repair.row, repair.column, repair.value, repair.reason, repair.advice
+            );
+            writeln!(out, "{}", wrap(&text, 96, "    repair "))?;
+        }
+        if report.repairs.len() > shown {
+            writeln!(out, "    ... and {} more repairs (--all-findings)", report.repairs.len() - shown)?;
+        }
+    }
+    Ok(())
+}

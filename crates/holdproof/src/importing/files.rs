@@ -1,0 +1,144 @@
+//! Which files there are and what each of them is.
+
+use super::{open, open_path};
+use crate::exit::Failure;
+use exchange::{Options, ReadError, SheetKind};
+use std::path::{Path, PathBuf};
+
+/// What a file is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// A sheet of records; the kind of its first sheet where it could be guessed.
+    Sheet(Option<SheetKind>),
+    /// GPX waypoints.
+    Waypoints,
+    /// A JPEG photo.
+    Photo,
+    /// A load trace.
+    Trace,
+    /// None of these.
+    Unknown,
+}
+
+impl Kind {
+    /// Place in the order of reading: what others refer to comes first.
+    fn order(self) -> u8 {
+        match self {
+            Self::Sheet(Some(SheetKind::Crags)) => 0,
+            Self::Sheet(Some(SheetKind::Routes)) => 1,
+            Self::Sheet(Some(SheetKind::Batches)) => 2,
+            Self::Sheet(Some(SheetKind::Stock)) => 3,
+            Self::Sheet(Some(SheetKind::Placements)) => 4,
+            Self::Sheet(Some(SheetKind::Sightings)) => 5,
+            Self::Sheet(Some(SheetKind::Pulls)) => 6,
+            Self::Sheet(None) => 7,
+            Self::Waypoints => 8,
+            Self::Photo => 9,
+            Self::Trace => 10,
+            Self::Unknown => 11,
+        }
+    }
+}
+
+/// A file to be read.
+#[derive(Clone, Debug)]
+pub struct Found {
+    /// Where it is.
+    pub path: PathBuf,
+    /// As given on the command line, with `/` between folders: this is how facts name their origin.
+    pub name: String,
+    /// What it is.
+    pub kind: Kind,
+}
+
+/// Files a folder may hold below itself; more is taken for a wrong folder.
+const MOST: usize = 100_000;
+/// Folders within folders.
+const DEEPEST: usize = 16;
+
+/// Finds the files that paths name, folders with all that lies in them, in the order of reading.
+/// Hidden files in folders are passed over.
+pub fn find(paths: &[PathBuf], options: &Options) -> Result<Vec<Found>, Failure> {
+    let mut files = Vec::new();
+    for path in paths {
+        if path.is_dir() {
+            walk(path, 0, &mut files)?;
+        } else if path.is_file() {
+            files.push(path.clone());
+        } else {
+            return Err(Failure::usage(format!("there is no file or folder {}", path.display())));
+        }
+    }
+    let mut found: Vec<Found> = files.into_iter().map(|path| classify(path, options)).collect();
+    // stable: files of one kind stay in the order given, those of a folder in the order of their names
+    found.sort_by_key(|file| file.kind.order());
+    Ok(found)
+}
+
+fn walk(folder: &Path, depth: usize, files: &mut Vec<PathBuf>) -> Result<(), Failure> {
+    let trouble = |e: std::io::Error| Failure::file("read the folder", folder, e);
+    let mut entries: Vec<PathBuf> = std::fs::read_dir(folder)
+        .map_err(trouble)?
+        .map(|entry| entry.map(|entry| entry.path()))
+        .collect::<Result<_, _>>()
+        .map_err(trouble)?;
+    entries.sort();
+    for path in entries {
+        let hidden = path.file_name().is_some_and(|name| name.to_string_lossy().starts_with('.'));
+        if hidden {
+            continue;
+        }
+        if path.is_dir() {
+            if depth < DEEPEST {
+                walk(&path, depth + 1, files)?;
+            }
+        } else if path.is_file() {
+            files.push(path);
+        }
+        if files.len() > MOST {
+            return Err(Failure::usage(format!("{} holds more than {MOST} files", folder.display()))
+                .advise("Name the folder that holds the group's own files."));
+        }
+    }
+    Ok(())
+}
+
+fn classify(path: PathBuf, options: &Options) -> Found {
+    let name = path.to_string_lossy().replace('\\', "/");
+    let extension = path.extension().map(|ext| ext.to_string_lossy().to_lowercase()).unwrap_or_default();
+    let kind = match extension.as_str() {
+        "csv" | "tsv" | "txt" | "xlsx" | "xlsm" => sheet_or_trace(&path, &name, options),
+        "gpx" => Kind::Waypoints,
+        "jpg" | "jpeg" => Kind::Photo,
+        _ => Kind::Unknown,
+    };
+    Found { path, name, kind }
+}
+
+/// Tells a sheet of records from a load trace by its columns.
+fn sheet_or_trace(path: &Path, name: &str, options: &Options) -> Kind {
+    if options.mapping.is_some() || options.kind.is_some() {
+        return Kind::Sheet(options.kind.or(options.mapping.as_ref().map(|mapping| mapping.kind)));
+    }
+    let preview = open_path(path, name).and_then(|file| exchange::preview(name, file, options));
+    let first = match preview {
+        Ok(sheets) => sheets
+            .into_iter()
+            .map(|(_, mapping)| mapping)
+            .find(Result::is_ok)
+            .unwrap_or_else(|| Err(ReadError::NoHeader { file: name.to_owned() })),
+        Err(error) => Err(error),
+    };
+    match first {
+        Ok(mapping) => Kind::Sheet(Some(mapping.kind)),
+        Err(ReadError::NoHeader { .. } | ReadError::UnknownKind { .. }) => {
+            let probe = Found { path: path.to_owned(), name: name.to_owned(), kind: Kind::Trace };
+            match open(&probe).and_then(|file| exchange::trace::read(name, file, &options.limits)) {
+                Ok(_) => Kind::Trace,
+                Err(_) => Kind::Sheet(None),
+            }
+        }
+        // damaged, empty ...: reading it will say what is wrong
+        Err(_) => Kind::Sheet(None),
+    }
+}

@@ -1,0 +1,159 @@
+//! From a register to a plan: candidates, limits, the solved campaign.
+
+use crate::exit::Failure;
+use crate::judging::Judged;
+use crate::works::{Candidate, Defaults, Offer, Visit, offer};
+use campaign::{Limits, Plan, StockItem};
+use register::State;
+use serde::Deserialize;
+use std::collections::{BTreeSet, HashMap};
+use std::path::{Path, PathBuf};
+
+/// What there is to spend.
+#[derive(Clone, Debug, Default, clap::Args)]
+pub struct Means {
+    /// Money to spend, in your group's currency
+    #[arg(long, value_name = "AMOUNT")]
+    pub money: Option<f64>,
+    /// Days of one volunteer (two people for three days = 6)
+    #[arg(long, value_name = "PEOPLE-DAYS")]
+    pub days: Option<f64>,
+    /// Hours that a volunteer works on the rope in a day
+    #[arg(long, value_name = "HOURS")]
+    pub hours_per_day: Option<f64>,
+    /// A file with money, volunteers, days_per_volunteer and hours_per_day instead
+    #[arg(long, value_name = "FILE")]
+    pub limits: Option<PathBuf>,
+    /// Your own file of kits, times and prices (see the built-in one with --show-works)
+    #[arg(long, value_name = "FILE")]
+    pub works: Option<PathBuf>,
+    /// Plan as if nothing were in stock
+    #[arg(long)]
+    pub no_stock: bool,
+    /// This placement must be done whatever its gain (may be given several times)
+    #[arg(long, value_name = "PLACEMENT")]
+    pub must: Vec<String>,
+}
+
+/// The file of `--limits`.
+#[derive(Debug, Default, Deserialize)]
+struct LimitsFile {
+    money: Option<f64>,
+    volunteers: Option<f64>,
+    days_per_volunteer: Option<f64>,
+    hours_per_day: Option<f64>,
+}
+
+/// What there is to spend, worked out.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Budget {
+    /// Money and person-hours.
+    pub limits: Limits,
+    /// Days of one volunteer.
+    pub people_days: f64,
+    /// Hours of such a day.
+    pub hours_per_day: f64,
+    /// People who work on the same day.
+    pub volunteers: f64,
+}
+
+impl Means {
+    /// Kits, times and prices.
+    pub fn defaults(&self) -> Result<Defaults, Failure> {
+        match &self.works {
+            None => Defaults::from_toml(Defaults::BUILT_IN).map_err(Failure::other),
+            Some(path) => Defaults::from_toml(&read(path)?)
+                .map_err(|e| Failure::usage(format!("{}: {e}", path.display()))),
+        }
+    }
+
+    /// Money and hours, from the options or the file; an option wins over the file.
+    pub fn budget(&self, defaults: &Defaults) -> Result<Budget, Failure> {
+        let file: LimitsFile = match &self.limits {
+            None => LimitsFile::default(),
+            Some(path) => toml::from_str(&read(path)?)
+                .map_err(|e| Failure::usage(format!("{} is not a file of limits: {e}", path.display())))?,
+        };
+        let volunteers = file.volunteers.unwrap_or(1.0);
+        let file_days = file.days_per_volunteer.map(|days| days * volunteers);
+        let missing = |what: &str, option: &str| {
+            Failure::usage(format!("how much {what} is there? Give {option}, or a file with --limits"))
+                .advise("Example: holdproof plan --money 1500 --days 12")
+        };
+        let money = self.money.or(file.money).ok_or_else(|| missing("money", "--money"))?;
+        let people_days = self.days.or(file_days).ok_or_else(|| missing("time", "--days"))?;
+        let hours_per_day = self.hours_per_day.or(file.hours_per_day).unwrap_or(defaults.day.hours);
+        for (what, value, least, most) in [
+            ("money", money, 0.0, 1e9),
+            ("days", people_days, 0.0, 1e6),
+            ("hours a day", hours_per_day, 0.1, 24.0),
+            ("volunteers", volunteers, 1.0, 1e6),
+        ] {
+            if !(least..=most).contains(&value) {
+                return Err(Failure::usage(format!("{what}: {value} must lie between {least} and {most}")));
+            }
+        }
+        let limits = Limits { money, hours: people_days * hours_per_day };
+        Ok(Budget { limits, people_days, hours_per_day, volunteers })
+    }
+}
+
+fn read(path: &Path) -> Result<String, Failure> {
+    std::fs::read_to_string(path).map_err(|e| Failure::usage(format!("cannot read {}: {e}", path.display())))
+}
+
+/// A solved campaign.
+pub struct Campaign<'d> {
+    /// What was chosen from.
+    pub offer: Offer<'d>,
+    /// The choice.
+    pub plan: Plan,
+}
+
+/// Solves the campaign that judgements and means ask for. `must` holds identities of placements.
+pub fn solve<'d>(
+    state: &State,
+    judged: &[Judged],
+    must: &BTreeSet<&str>,
+    use_stock: bool,
+    limits: Limits,
+    defaults: &'d Defaults,
+) -> Result<Campaign<'d>, Failure> {
+    let mut visits = HashMap::new();
+    let candidates: Vec<Candidate> = judged
+        .iter()
+        .filter_map(|one| {
+            let record = one.placement.record;
+            let route = record.route.clone()?;
+            let crag = state.crag_of(one.placement.id).and_then(|id| state.crag(id));
+            visits.entry(route.clone()).or_insert_with(|| Visit {
+                hours: crag.and_then(|crag| crag.visit_hours),
+                cost: crag.and_then(|crag| crag.visit_cost),
+            });
+            Some(Candidate {
+                placement: one.placement.id.to_owned(),
+                route,
+                call: one.judgement.call,
+                fails_per_year: 1.0 - one.judgement.holds_year.best,
+                role: record.role,
+                number: record.number,
+                setting: crag.and_then(|crag| crag.setting),
+                rock: record.rock_type.or(crag.and_then(|crag| crag.rock_type)),
+                must: must.contains(one.placement.id),
+            })
+        })
+        .collect();
+    let stock: Vec<StockItem> = state
+        .stock()
+        .map(|item| StockItem {
+            name: item.record.name.clone().unwrap_or_else(|| item.id.to_owned()),
+            in_hand: if use_stock { item.record.in_hand.unwrap_or(0) } else { 0 },
+            price: item.record.price.filter(|price| price.is_finite() && *price >= 0.0),
+        })
+        .collect();
+    let offer = offer(&candidates, &visits, &stock, limits, defaults);
+    let plan = campaign::solve(&offer.problem, &campaign::Options::default()).map_err(|e| {
+        Failure::usage(e.to_string()).advise("Raise the limits, or ask for fewer works with --must.")
+    })?;
+    Ok(Campaign { offer, plan })
+}

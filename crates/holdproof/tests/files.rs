@@ -1,0 +1,162 @@
+//! Register files: starting, importing again, backing up, damage.
+
+mod common;
+use common::Group;
+
+#[test]
+fn init_does_not_write_over_a_register() {
+    let group = Group::new();
+    let again = group.run(&["init"]);
+    assert_eq!(again.code, 3, "{}", again.out);
+    assert!(again.err.contains("group.holdproof"), "{}", again.err);
+    assert_eq!(group.json(&["list"])["placements"].as_array().unwrap().len(), 6);
+}
+
+#[test]
+fn a_second_import_adds_nothing() {
+    let group = Group::new();
+    let again = group.json(&["import", "placements.csv", "sightings.csv", "pulls.csv"]);
+    assert_eq!(again["facts_new"], 0, "{again}");
+    assert_eq!(group.json(&["list"])["placements"].as_array().unwrap().len(), 6);
+}
+
+#[test]
+fn a_dry_run_writes_nothing() {
+    let group = Group::new();
+    group.write(
+        "more.csv",
+        "Crag,Route,Number,Role,Kind,Size,Material,Placed\nHarl Quarry,New Line,1,runner,wedge bolt,M12x100,A4,2026\n",
+    );
+    let dry = group.json(&["import", "more.csv", "--dry-run"]);
+    assert!(dry["facts_new"].as_u64().unwrap() > 0, "{dry}");
+    assert_eq!(group.json(&["list"])["placements"].as_array().unwrap().len(), 6);
+    assert_eq!(group.run(&["import", "more.csv"]).code, 0);
+    assert_eq!(group.json(&["list"])["placements"].as_array().unwrap().len(), 7);
+}
+
+#[test]
+fn bad_rows_go_to_a_repair_list_and_come_back() {
+    let group = Group::new();
+    group.write(
+        "more.csv",
+        "Crag,Route,Number,Role,Kind,Size,Material,Placed\n\
+         Harl Quarry,New Line,1,runner,wedge bolt,M12x100,A4,2026\n\
+         Harl Quarry,New Line,2,runner,flying carpet,M12x100,A4,2026\n",
+    );
+    let import = group.run(&["import", "more.csv"]);
+    assert_eq!(import.code, 1, "{}{}", import.out, import.err);
+    let repairs = group.json(&["repairs"]);
+    let list = repairs["repairs"].as_array().unwrap();
+    assert!(list.iter().any(|repair| repair["row"] == 3 || repair["row"] == "3"), "{repairs}");
+    assert_eq!(group.run(&["repairs"]).code, 1);
+    group.write(
+        "more.csv",
+        "Crag,Route,Number,Role,Kind,Size,Material,Placed\n\
+         Harl Quarry,New Line,1,runner,wedge bolt,M12x100,A4,2026\n\
+         Harl Quarry,New Line,2,runner,wedge bolt,M12x100,A4,2026\n",
+    );
+    let again = group.run(&["import", "more.csv"]);
+    assert_eq!(again.code, 0, "{}{}", again.out, again.err);
+    assert_eq!(group.run(&["repairs"]).code, 0, "nothing is left to repair");
+    assert_eq!(group.json(&["list", "--route", "New Line"])["placements"].as_array().unwrap().len(), 2);
+}
+
+#[test]
+fn a_mapping_can_be_saved_and_used() {
+    let group = Group::new();
+    let odd = "Wand,Linie,Nr,Was,Groesse,Jahr\nHarl Quarry,Odd Line,1,wedge bolt,M12x100,2020\n";
+    group.write("odd.csv", odd);
+    group.write(
+        "odd.toml",
+        "kind = \"placements\"\n\
+         [[column]]\nheading = \"Wand\"\nholds = \"crag\"\n\
+         [[column]]\nheading = \"Linie\"\nholds = \"route\"\n\
+         [[column]]\nheading = \"Nr\"\nholds = \"number\"\n\
+         [[column]]\nheading = \"Was\"\nholds = \"kind\"\n\
+         [[column]]\nheading = \"Groesse\"\nholds = \"size\"\n\
+         [[column]]\nheading = \"Jahr\"\nholds = \"placed_on\"\n",
+    );
+    let import = group.run(&["import", "odd.csv", "--mapping", "odd.toml", "--save-mapping", "used.toml"]);
+    assert_eq!(import.code, 0, "{}{}", import.out, import.err);
+    assert!(std::fs::read_to_string(group.path("used.toml")).unwrap().contains("Groesse"));
+    assert_eq!(group.json(&["list", "--route", "Odd Line"])["placements"][0]["placed_year"], 2020);
+}
+
+#[test]
+fn history_keeps_every_fact() {
+    let group = Group::new();
+    let history = group.json(&["history", "harl-quarry/blind-corner/1"]);
+    let facts = history["facts"].as_array().unwrap();
+    assert!(facts.iter().any(|fact| fact["subject_kind"] == "placement"), "{history}");
+    assert!(facts.iter().any(|fact| fact["subject_kind"] == "sighting"), "{history}");
+    assert!(facts.iter().all(|fact| fact["origin"].as_str().unwrap().contains(".csv")), "{history}");
+    let text = group.run(&["history", "harl-quarry/blind-corner/1"]);
+    assert!(text.out.contains("placements.csv"), "{}", text.out);
+    assert_eq!(group.run(&["history", "no/such/thing"]).code, 2);
+}
+
+#[test]
+fn backup_and_restore_go_round() {
+    let group = Group::new();
+    let before = group.json(&["judge", "--all"]);
+    assert_eq!(group.run(&["backup", "safe.holdproof"]).code, 0);
+    assert_eq!(group.run(&["backup", "safe.holdproof"]).code, 4, "a backup is not written over");
+    let refused = group.run(&["restore", "safe.holdproof"]);
+    assert_eq!(refused.code, 3, "a register is not written over unasked: {}", refused.out);
+    std::fs::remove_file(group.path("group.holdproof")).unwrap();
+    let restored = group.run(&["restore", "safe.holdproof"]);
+    assert_eq!(restored.code, 0, "{}", restored.err);
+    assert_eq!(before, group.json(&["judge", "--all"]));
+    assert_eq!(group.run(&["check"]).code, 0);
+}
+
+#[test]
+fn a_file_that_is_no_register_is_left_alone() {
+    let group = Group::without_register();
+    let missing = group.run(&["list"]);
+    assert_eq!(missing.code, 3);
+    assert!(missing.err.contains("holdproof init"), "{}", missing.err);
+    group.write("group.holdproof", "this is a shopping list, not a register");
+    for command in [&["list"][..], &["check"], &["import", "x.csv"], &["judge", "--all"]] {
+        let answer = group.run(command);
+        assert_eq!(answer.code, 3, "{command:?}: {}", answer.err);
+        assert!(answer.out.is_empty(), "{command:?}");
+    }
+    assert_eq!(
+        std::fs::read_to_string(group.path("group.holdproof")).unwrap(),
+        "this is a shopping list, not a register"
+    );
+}
+
+#[test]
+fn a_damaged_register_is_told_not_mended() {
+    let group = Group::new();
+    let path = group.path("group.holdproof");
+    let mut bytes = std::fs::read(&path).unwrap();
+    let middle = bytes.len() / 2;
+    for byte in &mut bytes[middle..middle + 3000] {
+        *byte ^= 0x5a;
+    }
+    std::fs::write(&path, &bytes).unwrap();
+    let check = group.run(&["check"]);
+    assert!(check.code == 3 || check.code == 1, "{}{}", check.out, check.err);
+    assert_eq!(std::fs::read(&path).unwrap(), bytes, "nothing was touched");
+}
+
+#[test]
+fn bad_files_do_not_stop_the_good_ones() {
+    let group = Group::new();
+    group.write("empty.csv", "");
+    group.write("noise.xlsx", [0u8, 159, 146, 150, 7, 8, 9]);
+    group.write(
+        "more.csv",
+        "Crag,Route,Number,Role,Kind,Size,Material,Placed\nHarl Quarry,New Line,1,runner,wedge bolt,M12x100,A4,2026\n",
+    );
+    let import = group.run(&["import", "empty.csv", "noise.xlsx", "more.csv"]);
+    assert_eq!(import.code, 1, "{}{}", import.out, import.err);
+    assert!(import.out.contains("empty.csv") && import.out.contains("noise.xlsx"), "{}", import.out);
+    assert_eq!(group.json(&["list", "--route", "New Line"])["placements"].as_array().unwrap().len(), 1);
+    let nothing = group.run(&["import", "no-such-file.csv"]);
+    assert_eq!(nothing.code, 2);
+    assert!(nothing.err.contains("no-such-file.csv"), "{}", nothing.err);
+}
