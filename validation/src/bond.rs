@@ -1,14 +1,42 @@
-//! Resin bond and the resin itself.
+//! Resin bond, the resin itself, and hardware that only experience covers.
 
 use crate::{Computation, Error, Inputs, computation};
-use resistance::{bond, group};
-use units::{Length, Stress};
+use hardware::{Fitting, Kind};
+use reckoning::{Silent, Uncertain};
+use resistance::{Anchorage, Mode, bond, group, modes};
+use rock::{RockStrength, Surroundings};
+use units::{Angle, Force, Length, Ratio, Stress};
 
 fn mm(i: &Inputs, name: &str) -> Result<Length, Error> {
     Ok(Length::mm(i.number(name)?))
 }
 fn mpa(i: &Inputs, name: &str) -> Result<Stress, Error> {
     Ok(Stress::mpa(i.number(name)?))
+}
+
+/// Experience with a kind of the usual size in sound rock, far from edges and neighbours.
+fn experience(i: &Inputs) -> Result<Uncertain<Force>, Error> {
+    let far = Some(Length::m(5.0));
+    let anchorage = Anchorage {
+        fitting: Fitting {
+            kind: Some(i.choice("kind", &Kind::ALL.map(|k| (k.name(), k)))?),
+            diameter: Some(Length::mm(10.0)),
+            ..Fitting::default()
+        },
+        rock: RockStrength {
+            ucs: Uncertain::exact(mpa(i, "ucs_mpa")?),
+            joint_factor: Uncertain::exact(Ratio::of(1.0)),
+            rock_type: None,
+        },
+        surroundings: Surroundings { edge_distance: far, spacing: far },
+        proud: None,
+        direction: Angle::deg(i.number("angle_deg")?),
+        direction_spread: Angle::deg(0.0),
+    };
+    let set = modes(&anchorage, &mut Silent);
+    let found = set.iter().find(|m| m.mode == Mode::Experience);
+    let mode = found.ok_or_else(|| Error::model("a formula covers this kind"))?;
+    Ok(Uncertain::new(mode.median, mode.sd_ln()))
 }
 
 /// Computations of this area.
@@ -51,6 +79,8 @@ pub fn computations() -> Vec<Computation> {
             let tau = bond::wall_floor(mpa(i, "ucs_mpa")?);
             Ok(bond::basic(mm(i, "hole_mm")?, mm(i, "hef_mm")?, tau, 1.0).as_kn())
         }),
+        computation("experience_mean_kn", |i| Ok(experience(i)?.mean().as_kn())),
+        computation("experience_fractile_kn", |i| Ok(experience(i)?.fractile(i.number("fractile")?).as_kn())),
         computation("resin_annulus_ml", |i| {
             Ok(bond::annulus_ml(mm(i, "hole_mm")?, mm(i, "rod_mm")?, mm(i, "length_mm")?))
         }),

@@ -51,9 +51,7 @@ pub fn computations() -> Vec<Computation> {
             let psi = group::edge_disturbance(c, h * 1.5);
             Ok(cone::with_factors(n * i.number("uncracked")?, area, psi, 1.0, 1.0).as_lbf())
         }),
-        computation("edge_disturbance", |i| {
-            Ok(group::edge_disturbance(mm(i, "c_mm")?, mm(i, "c_cr_mm")?))
-        }),
+        computation("edge_disturbance", |i| Ok(group::edge_disturbance(mm(i, "c_mm")?, mm(i, "c_cr_mm")?))),
         computation("edge_area_ratio", |i| Ok(group::area_ratio_at_edge(mm(i, "c_mm")?, mm(i, "c_cr_mm")?))),
         computation("eccentricity", |i| Ok(group::eccentricity(mm(i, "e_mm")?, mm(i, "s_cr_mm")?))),
         computation("tensile_cone_kn", |i| {

@@ -14,7 +14,13 @@ pub fn computations() -> Vec<Computation> {
                 .ok_or_else(|| Error::model(format!("no {document}, edition {edition}")))?;
             let limit = i.choice(
                 "of",
-                &[("axial", 0), ("radial", 1), ("glue-in length", 2), ("mechanical length", 3), ("thickness", 4)],
+                &[
+                    ("axial", 0),
+                    ("radial", 1),
+                    ("glue-in length", 2),
+                    ("mechanical length", 3),
+                    ("thickness", 4),
+                ],
             )?;
             Ok(match limit {
                 0 => standard.axial().as_kn(),

@@ -40,8 +40,6 @@ pub struct KindEntry {
     pub smooth: bool,
     /// A separate hanger is bolted on.
     pub has_hanger: bool,
-    /// Sold today with a rating.
-    pub modern: bool,
     /// Sizes, thinnest first.
     pub sizes: Vec<Size>,
     /// Where the numbers come from.
@@ -261,7 +259,6 @@ mod file {
         #[serde(default)]
         smooth: bool,
         has_hanger: bool,
-        modern: bool,
         source: String,
         sizes: Vec<SizeRow>,
     }
@@ -369,7 +366,6 @@ mod file {
             area_factor: (row.area_factor, row.area_factor_sd_ln),
             smooth: row.smooth,
             has_hanger: row.has_hanger,
-            modern: row.modern,
             sizes: row.sizes.into_iter().map(size).collect::<Result<_, _>>()?,
             source: row.source,
         })

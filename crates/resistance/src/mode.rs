@@ -89,7 +89,8 @@ impl Source {
 }
 
 /// Resistance of one mode against a load in a given direction: log-normal, with the variance of its
-/// logarithm split by source.
+/// logarithm split by source. Of the rock's modes the weakest in tension and in shear stand combined
+/// under the name of the one that is used more, see [`crate::modes`].
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ModeResistance {
     /// Which mode.
@@ -98,7 +99,9 @@ pub struct ModeResistance {
     pub median: Force,
     /// Variance of ln(resistance) by [`Source`].
     pub variance: [f64; Source::COUNT],
-    /// Sensitivity d ln(R) / d ln(UCS), so that rock modes move together (0 for steel, 0.5 for the cone).
+    /// Sensitivity d ln(R) / d ln(UCS), so that rock modes move together: 0 for steel, 0.5 for the cone,
+    /// less where the cap on the strength is in reach. Root mean square over the scatter of the rock, so
+    /// that the variance under [`Source::RockStrength`] is its square times that of ln(UCS).
     pub rock_exponent: f64,
     /// Power of the remaining steel area by which the median falls as steel is lost (0 rock, 1 tension
     /// and shear, 1.5 bending).
