@@ -23,7 +23,7 @@ pub(crate) fn read_label(text: &str) -> Result<Label, Trouble> {
             "write its number from the ground up (1 = first), or words such as lower-off left",
         )
     };
-    if text.len() > 60 {
+    if text.len() > 60 || text.trim_start().starts_with('-') {
         return Err(trouble());
     }
     let word = tidy(text);

@@ -70,10 +70,10 @@ impl<T: Copy + PartialEq + DeserializeOwned> Vocabulary<T> {
             // A test reads every key; a key that is no term is left out.
             let Ok(term) = parsed else { continue };
             let index = terms.len();
-            terms.push((term, key.replace('_', " ")));
+            terms.push((term, spoken(key)));
             keys.push(key.clone());
             generic.push(entry.generic.contains(key));
-            let own = key.replace('_', " ");
+            let own = spoken(key);
             for word in list.iter().chain(std::iter::once(&own)) {
                 let at = words.entry(tidy(word)).or_default();
                 if !at.contains(&index) {
@@ -204,13 +204,30 @@ impl<T: Copy + PartialEq + DeserializeOwned> Vocabulary<T> {
     }
 }
 
+/// `moves_in_hole` -> `moves in hole`, `stainless316` -> `stainless 316`.
+fn spoken(key: &str) -> String {
+    let letters = key.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+    if letters > 2 && letters < key.len() {
+        format!("{} {}", key[..letters].replace('_', " ").trim_end(), &key[letters..])
+    } else {
+        key.replace('_', " ")
+    }
+}
+
 /// Small letters, one blank between parts, no punctuation but `/`, `.` and `%` within words.
 pub(crate) fn tidy(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for c in text.chars().flat_map(char::to_lowercase) {
+    let mut letters = text.chars().flat_map(char::to_lowercase).peekable();
+    while let Some(c) = letters.next() {
         match c {
             '\'' | '’' | '!' | '"' => {}
-            c if c.is_alphanumeric() || matches!(c, '/' | '.' | '%' | '#') => out.push(c),
+            // A full stop between figures or letters belongs to the word (1.4401), at its end not.
+            '.' if out.ends_with(char::is_alphanumeric)
+                && letters.peek().is_some_and(|n| n.is_alphanumeric()) =>
+            {
+                out.push(c);
+            }
+            c if c.is_alphanumeric() || matches!(c, '/' | '%' | '#') => out.push(c),
             _ => {
                 if !out.is_empty() && !out.ends_with(' ') {
                     out.push(' ');
@@ -218,7 +235,7 @@ pub(crate) fn tidy(text: &str) -> String {
             }
         }
     }
-    let end = out.trim_end_matches([' ', '.']).len();
+    let end = out.trim_end().len();
     out.truncate(end);
     out
 }
