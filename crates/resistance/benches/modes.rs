@@ -1,4 +1,4 @@
-//! How long the failure modes of one placement take.
+//! How long the failure modes of one placement take, and that they do not touch the heap.
 
 use hardware::{Fitting, Kind, Material, Resin};
 use reckoning::Silent;
@@ -6,6 +6,10 @@ use resistance::{Anchorage, modes};
 use rock::{RockEvidence, RockType, Surroundings};
 use std::hint::black_box;
 use units::{Angle, Length};
+
+/// Counts allocations: the table must show none.
+#[global_allocator]
+static ALLOCATIONS: divan::AllocProfiler = divan::AllocProfiler::system();
 
 fn main() {
     divan::main();

@@ -249,6 +249,83 @@ fn the_account_names_assumptions_and_gives_the_same_numbers() {
     }
 }
 
+/// A Halton point in one base, (0, 1).
+fn halton(mut i: u32, base: u32) -> f64 {
+    let (mut f, mut r) = (1.0, 0.0);
+    while i > 0 {
+        f /= f64::from(base);
+        r += f * f64::from(i % base);
+        i /= base;
+    }
+    r
+}
+
+#[test]
+fn the_variance_by_source_adds_up_to_that_of_sampling() {
+    // independent way: sample what is not known and look at the spread of ln R of exactly known anchors
+    let unknown = |deg: f64, spread: f64| {
+        let mut a = measured(Kind::WedgeBolt);
+        a.fitting.embedment = None;
+        a.surroundings = Surroundings::default();
+        a.rock.ucs = Uncertain::new(Stress::mpa(45.0), 0.5);
+        a.rock.joint_factor = Uncertain::new(Ratio::of(0.7), 0.25);
+        a.direction = Angle::deg(deg);
+        a.direction_spread = Angle::deg(spread);
+        a
+    };
+    for (deg, spread, m) in [
+        (0.0, 0.0, Mode::Cone),
+        (20.0, 10.0, Mode::PullOut),
+        (80.0, 5.0, Mode::PryOut),
+        (90.0, 0.0, Mode::EdgeBreakout),
+    ] {
+        let a = unknown(deg, spread);
+        let stated = mode(&of(&a), m);
+        let own = [Source::Model, Source::Setting].map(|s| stated.variance[s as usize]).iter().sum::<f64>();
+        let by_source = stated.variance.iter().sum::<f64>() - own;
+        // medians and scatters that the account names
+        let mut account = Account::default();
+        modes(&a, &mut account);
+        let named = |symbol: &str| {
+            let step =
+                account.steps.iter().find(|s| s.chapter == "inputs" && s.result.symbol == symbol).unwrap();
+            (step.result.value, step.result.sd_ln.unwrap())
+        };
+        let inputs = [named("h_ef"), named("c"), named("s"), (45.0, 0.5), (0.7, 0.25)];
+        let n = 8000;
+        let (mut sum, mut squares) = (0.0, 0.0);
+        for i in 1..=n {
+            let z = [2, 3, 5, 7, 11].map(|base| reckoning::normal::quantile(halton(i, base)));
+            let x = |k: usize| inputs[k].0 * (inputs[k].1 * z[k]).exp();
+            let mut b = a;
+            b.fitting.embedment = Some(mm(x(0)));
+            b.surroundings = Surroundings { edge_distance: Some(mm(x(1))), spacing: Some(mm(x(2))) };
+            b.rock.ucs = Uncertain::exact(Stress::mpa(x(3)));
+            b.rock.joint_factor = Uncertain::exact(Ratio::of(x(4).min(1.0)));
+            b.direction = Angle::deg(deg + spread * (2.0 * halton(i, 13) - 1.0));
+            b.direction_spread = Angle::deg(0.0);
+            let set = of(&b);
+            // the weakest rock mode but, for the edge, the edge alone
+            let ln = set
+                .iter()
+                .filter(|r| match m {
+                    Mode::EdgeBreakout => r.mode == m,
+                    _ => !matches!(r.mode, Mode::Steel | Mode::Hanger | Mode::EdgeBreakout),
+                })
+                .filter(|r| m != Mode::Cone || r.mode == Mode::Cone)
+                .map(|r| r.median.as_n().ln())
+                .fold(f64::INFINITY, f64::min);
+            sum += ln;
+            squares += ln * ln;
+        }
+        let n = f64::from(n);
+        let sampled = squares / n - (sum / n).powi(2);
+        // sums of one-at-a-time variances leave out what inputs do together: a fifth of the spread
+        let ratio = (by_source / sampled).sqrt();
+        assert!((0.8..=1.25).contains(&ratio), "{m:?}: stated {by_source:.4}, sampled {sampled:.4}");
+    }
+}
+
 fn any_kind() -> impl Strategy<Value = Kind> {
     (0..Kind::ALL.len()).prop_map(|i| Kind::ALL[i])
 }
