@@ -149,13 +149,17 @@ pub fn hanger_resistance(fitting: &Fitting) -> HangerResistance {
     HangerResistance { radial, axial, source: &entry.source }
 }
 
+/// How far below a mark the prior may lie, in standard deviations, before the mark is not believed.
+const LEAST_BELIEVABLE_Z: f64 = -2.5;
+
 /// A strength of which a mark says that it is not less than `mark`.
 ///
 /// In x = ln(strength): prior N(m, s^2), likelihood `Phi((x - ln mark) / t)`, t = `mark_sd_ln`. The
 /// posterior's mean and variance, with `q = sqrt(s^2 + t^2)`, `z = (m - ln mark) / q` and
 /// `l = phi(z) / Phi(z)`, are `m + s^2 l / q` and `s^2 (1 - s^2 l (l + z) / q^2)`; it is taken as
-/// log-normal again. A mark that is not positive and finite changes nothing. Source: moments of a
-/// probit-weighted normal, e.g. Rasmussen & Williams 2006, section 3.9 (from memory).
+/// log-normal again. A mark that is not positive and finite changes nothing, nor does one so far above
+/// the prior that it must be a slip of the pen or of the unit (z < -2.5, judgement). Source: moments of
+/// a probit-weighted normal, e.g. Rasmussen & Williams 2006, section 3.9 (from memory).
 pub fn above_mark(prior: Uncertain<Force>, mark: Force, mark_sd_ln: f64) -> Uncertain<Force> {
     let load = mark.as_n();
     if !(load > 0.0 && load.is_finite()) || prior.sd_ln <= 0.0 {
@@ -163,7 +167,10 @@ pub fn above_mark(prior: Uncertain<Force>, mark: Force, mark_sd_ln: f64) -> Unce
     }
     let s2 = prior.sd_ln * prior.sd_ln;
     let q = s2.sqrt().hypot(mark_sd_ln);
-    let z = ((prior.median / mark).ln() / q).max(-8.0);
+    let z = (prior.median / mark).ln() / q;
+    if z < LEAST_BELIEVABLE_Z {
+        return prior;
+    }
     let l = reckoning::normal::pdf(z) / reckoning::normal::cdf(z);
     let variance = s2 * (1.0 - s2 * l * (l + z) / (q * q));
     Uncertain::new(prior.median * (s2 * l / q).exp(), variance.max(0.0).sqrt())
@@ -206,6 +213,13 @@ mod tests {
         let (p, m) = (hanger_resistance(&plain), hanger_resistance(&marked));
         assert!(m.radial.median > p.radial.median && m.radial.sd_ln < p.radial.sd_ln);
         assert!(m.radial.fractile(0.05).as_kn() > 20.0);
+    }
+
+    #[test]
+    fn a_mark_in_the_wrong_unit_is_not_believed() {
+        let prior = Uncertain::new(Force::kn(24.0), 0.35);
+        assert_eq!(above_mark(prior, Force::kn(2500.0), 0.05), prior);
+        assert!(above_mark(prior, Force::kn(40.0), 0.05).median > prior.median);
     }
 
     #[test]

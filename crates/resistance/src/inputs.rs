@@ -59,6 +59,14 @@ fn distance(c: &Constants, l: Option<Length>) -> Option<f64> {
     l.map(Length::as_mm).filter(|mm| *mm >= 0.0 && mm.is_finite()).map(|mm| mm.clamp(c.reading.least_mm, 1e5))
 }
 
+/// Largest scatter that is reckoned with: a factor of 20.
+const MOST_SD_LN: f64 = 3.0;
+
+/// A value brought into a range; NaN counts as the low end.
+fn within(value: f64, low: f64, high: f64) -> f64 {
+    if value >= low { value.min(high) } else { low }
+}
+
 impl Inputs {
     /// Gathers the inputs and notes each assumption. Values out of range count as not known.
     pub fn gather(a: &Anchorage, scribe: &mut impl Scribe) -> Inputs {
@@ -110,15 +118,18 @@ impl Inputs {
             diameter,
             hole_ratio,
             embedment,
-            ucs: Known { value: a.rock.ucs.median.as_mpa().max(1e-3), sd_ln: a.rock.ucs.sd_ln },
+            ucs: Known {
+                value: within(a.rock.ucs.median.as_mpa(), 1e-3, 1e4),
+                sd_ln: within(a.rock.ucs.sd_ln, 0.0, MOST_SD_LN),
+            },
             joint: Known {
-                value: a.rock.joint_factor.median.get().clamp(1e-3, 1.0),
-                sd_ln: a.rock.joint_factor.sd_ln,
+                value: within(a.rock.joint_factor.median.get(), 1e-3, 1.0),
+                sd_ln: within(a.rock.joint_factor.sd_ln, 0.0, MOST_SD_LN),
             },
             edge,
             spacing,
             tau,
-            proud: a.proud.map_or(0.0, Length::as_mm).clamp(0.0, c.reading.most_mm),
+            proud: within(a.proud.map_or(0.0, Length::as_mm), 0.0, c.reading.most_mm),
             direction: Direction::new(angle),
             spread,
         };

@@ -352,7 +352,7 @@ prop_compose! {
         v in proptest::collection::vec(proptest::option::of(proptest::num::f64::ANY), 12),
         resin in proptest::option::of(0..4_usize),
         material in proptest::option::of(0..10_usize),
-        ucs in 0.01..400.0f64, sd in 0.0..2.0f64, joint in 0.01..1.0f64,
+        ucs in proptest::num::f64::ANY, sd in proptest::num::f64::ANY, joint in proptest::num::f64::ANY,
     ) -> Anchorage {
         let length = |i: usize| v[i].map(Length::mm);
         Anchorage {
