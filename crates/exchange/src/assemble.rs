@@ -30,6 +30,8 @@ struct Reader {
     column: Column,
     heading: String,
     about: About,
+    /// Empty cells mean the same as the row above.
+    as_above: bool,
     /// Texts read before, with the places of what was told of them.
     cache: HashMap<Box<str>, Rc<Cached>>,
 }
@@ -97,6 +99,7 @@ impl<'a> Assembler<'a> {
         sheet: Option<&'a str>,
         mapping: &Mapping,
         orders: &[Option<DateOrder>],
+        as_above: &[bool],
         options: &'a Options,
         state: &'a State,
     ) -> Self {
@@ -115,6 +118,7 @@ impl<'a> Assembler<'a> {
                         order: orders.get(at).copied().flatten(),
                         today: options.today,
                     },
+                    as_above: as_above.get(at).copied().unwrap_or(false),
                     cache: HashMap::new(),
                 }),
                 None if !mapped.heading.is_empty() && !is_repair_heading(&mapped.heading) => {
@@ -160,6 +164,11 @@ impl<'a> Assembler<'a> {
     pub(crate) fn row(&mut self, row: &Row) {
         // A heading line that stands again further down.
         if self.headings.iter().enumerate().all(|(at, heading)| row.get(at) == heading.trim()) {
+            return;
+        }
+        // A line of totals at the foot of a list.
+        if row.cells().find(|cell| !cell.is_empty()).is_some_and(is_total) {
+            self.tell(row.number, format!("row {} is a line of totals: left out", row.number));
             return;
         }
         self.counts.rows += 1;
@@ -290,6 +299,11 @@ impl<'a> Assembler<'a> {
         self.readers.iter().any(|r| r.column == column)
     }
 
+    /// Whether empty cells of a column mean the same as the row above.
+    fn as_above(&self, column: Column) -> bool {
+        self.readers.iter().any(|r| r.column == column && r.as_above)
+    }
+
     /// States a body if the register does not hold it yet.
     fn state(&mut self, row: u32, subject: Subject, body: Body) -> bool {
         match self.state.news(&subject, body) {
@@ -388,7 +402,7 @@ impl<'a> Assembler<'a> {
             }
             return self.crag_id(row.number, &fields.crag_name).map_err(at);
         }
-        if self.has(Column::Crag) && !self.carried_crag.is_empty() {
+        if self.as_above(Column::Crag) && !self.carried_crag.is_empty() {
             let name = self.carried_crag.clone();
             let reader = self.readers.iter().position(|r| r.column == Column::Crag);
             if let Some(i) = reader {
@@ -424,7 +438,7 @@ impl<'a> Assembler<'a> {
             }
             [] => {}
         }
-        if let Some(sheet) = self.sheet {
+        if let (Some(sheet), false) = (self.sheet, self.has(Column::Crag)) {
             let generic = sheet.to_ascii_lowercase();
             if !["sheet", "table", "data", "bolts", "list", "page", "19", "20"]
                 .iter()
@@ -493,7 +507,7 @@ impl<'a> Assembler<'a> {
             None => self.crag_of(row, fields, &route_name)?,
         };
         if route_name.is_empty() {
-            if self.carried_route.is_empty() {
+            if self.carried_route.is_empty() || !self.as_above(Column::Route) {
                 return Err((
                     Some(Column::Route),
                     Trouble::new("the row does not tell its route", "fill in the route"),
@@ -548,9 +562,6 @@ impl<'a> Assembler<'a> {
         {
             return;
         }
-        if self.state.route(&place.route).is_some() {
-            self.tell(row, format!("{} was not recorded before; it is added", place.placement));
-        }
         self.state_route(row, place, fields);
         let record = PlacementRecord {
             route: Some(place.route.to_string()),
@@ -560,6 +571,33 @@ impl<'a> Assembler<'a> {
             ..PlacementRecord::default()
         };
         self.state(row, Subject::Placement(place.placement.clone()), Body::Placement(record));
+    }
+
+    /// Refuses a placement that the register does not have on a route whose placements it has, and a route
+    /// of a crag whose routes it has.
+    fn recorded(&self, place: &Place) -> Result<(), (Option<Column>, Trouble)> {
+        if self.options.new_names || self.state.placement(&place.placement).is_some() {
+            return Ok(());
+        }
+        if self.state.route(&place.route).is_none() && self.state.routes_of(&place.crag).next().is_some() {
+            return Err((
+                Some(Column::Route),
+                Trouble::new(
+                    format!("\"{}\" is no route recorded at this crag", place.route_name),
+                    "correct the route, or record it first and read this row again",
+                ),
+            ));
+        }
+        match self.state.placements_of(&place.route).count() {
+            0 => Ok(()),
+            count => Err((
+                Some(Column::Number),
+                Trouble::new(
+                    format!("{} is none of the {count} placements recorded on its route", place.placement),
+                    "correct the number, or record the placement first and read this row again",
+                ),
+            )),
+        }
     }
 
     /// Marks of the row's cells in the order of the columns.
@@ -635,7 +673,7 @@ impl<'a> Assembler<'a> {
             fields.fitting.batch = Some(id);
         }
         let mut fitting = std::mem::take(&mut fields.fitting);
-        let id = self.fitting_id(row.number, &place.placement, placed, fields.removed.is_some(), &fitting);
+        let id = self.fitting_id(row.number, &place.placement, placed, day(fields.removed), &fitting);
         fitting.placement = Some(place.placement.clone());
         match placed {
             Placed::On(date) => fitting.placed_on = Some(date),
@@ -701,15 +739,22 @@ impl<'a> Assembler<'a> {
         row: u32,
         placement: &str,
         placed: Placed,
-        removed: bool,
+        removed: Option<jiff::civil::Date>,
         fitting: &FittingRecord,
     ) -> String {
+        // Old hardware is known by the day on which it was taken out.
+        if removed.is_some() {
+            let known = self.state.fittings_of(placement).find(|f| f.record.removed_on == removed);
+            if let Some(known) = known.filter(|f| f.record.kind == fitting.kind || fitting.kind.is_none()) {
+                return known.id.to_owned();
+            }
+        }
         if let Some(id) = self.state.fitting_meant(placement, placed) {
             return id.to_owned();
         }
         // One fitting is known and the row says the same of it but for its date: the date was corrected.
         let mut known = self.state.fittings_of(placement);
-        if let (Some(only), None, false) = (known.next(), known.next(), removed) {
+        if let (Some(only), None, false) = (known.next(), known.next(), removed.is_some()) {
             let same = only.record.removed_on.is_none()
                 && only.record.kind.is_some()
                 && only.record.kind == fitting.kind
@@ -798,6 +843,7 @@ impl<'a> Assembler<'a> {
                 Trouble::new("a sighting needs its day", "write the date as year-month-day"),
             ));
         };
+        self.recorded(&place)?;
         let mut record = std::mem::take(&mut fields.sighting);
         record.note = fields.note();
         let id = identity::sighting(&place.placement, Some(on), record.by.as_deref());
@@ -871,6 +917,7 @@ impl<'a> Assembler<'a> {
             });
             return Err((Some(Column::Peak), trouble));
         }
+        self.recorded(&place)?;
         let mut record = std::mem::take(&mut fields.pull);
         record.note = fields.note();
         record.on = on;
@@ -1021,6 +1068,13 @@ impl<'a> Assembler<'a> {
         }
         Ok(true)
     }
+}
+
+fn is_total(cell: &str) -> bool {
+    let cell = cell.trim_end_matches([':', ' ', '.']);
+    ["total", "totals", "sum", "subtotal", "sub-total", "grand total"]
+        .iter()
+        .any(|word| cell.eq_ignore_ascii_case(word))
 }
 
 enum Compared {

@@ -137,6 +137,20 @@ pub(crate) fn is_repair_heading(heading: &str) -> bool {
     REPAIR_HEADINGS.contains(&heading.trim())
 }
 
+/// Whether a column leaves cells empty to say "as above": at least one in five of the rows that have
+/// other cells (judgement; a single gap in a full column is a slip).
+pub(crate) fn leaves_gaps(sample: &[Row], header_row: u32, at: usize) -> bool {
+    let rows = sample
+        .iter()
+        .filter(|row| row.number > header_row && row.cells().filter(|c| !c.is_empty()).count() >= 2);
+    let (mut all, mut empty) = (0, 0);
+    for row in rows {
+        all += 1;
+        empty += usize::from(row.get(at).is_empty());
+    }
+    empty * 5 >= all && empty > 0
+}
+
 struct Headings {
     column: Column,
     sheets: Vec<SheetKind>,
@@ -187,7 +201,7 @@ fn split_unit(heading: &str) -> (String, Option<String>) {
             let last = last.trim();
             let telling = !matches!(
                 last.to_ascii_lowercase().as_str(),
-                "in" | "n" | "f" | "c" | "m" | "t" | "k" | "pa" | "bar" | "h"
+                "in" | "n" | "f" | "c" | "m" | "t" | "k" | "pa" | "bar" | "h" | "hours" | "%"
             );
             if !rest.trim().is_empty() && telling && is_unit(last) {
                 return (parted(rest), Some(last.to_owned()));

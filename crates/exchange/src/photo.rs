@@ -10,7 +10,7 @@ use std::io::Read;
 /// A photo is taken to show a route that is this near (m; judgement: the error of a hand-held receiver
 /// at the foot of a wall), if the next one is at least as far again.
 const NEAR_M: f64 = 15.0;
-/// Largest difference in minutes between photo and sighting on the same day (judgement).
+/// Placements seen on a photo's day that still leave no doubt which one it shows.
 const MANY: usize = 1;
 
 /// A photo that was read.
@@ -30,8 +30,9 @@ impl Photo {
 }
 
 /// Reads a JPEG: SHA-256 of the file, time and position from its EXIF data, and what it shows where that
-/// is clear: a placement or route named in the file name; else the only placement seen that day; else
-/// the route whose recorded position is nearest, within 15 m and with no other within twice the distance.
+/// is clear: a placement or route named in the file name; else the only placement within 15 m that was
+/// seen that day; else the route whose recorded position is nearest, within 15 m and with no other within
+/// twice the distance; for a photo without position the only placement seen that day.
 /// Everything else stays unmatched, with the reason.
 ///
 /// # Errors
@@ -147,10 +148,12 @@ fn shown(name: &str, record: &PhotoRecord, state: &State) -> (Option<String>, St
             if nearest > NEAR_M {
                 return (None, format!("the nearest route, {id}, is {nearest:.0} m away"));
             }
-            // A placement of that route seen that day is meant, if it is the only one.
+            // What was seen that day on the routes within reach.
             if let Some(day) = day {
-                let seen: Vec<&str> = state
-                    .placements_of(id)
+                let seen: Vec<&str> = routes
+                    .iter()
+                    .take_while(|(distance, _)| *distance <= NEAR_M)
+                    .flat_map(|(_, route)| state.placements_of(route))
                     .filter(|p| state.sightings_of(p.id).any(|s| s.record.on == Some(day)))
                     .map(|p| p.id)
                     .take(MANY + 1)
@@ -158,9 +161,7 @@ fn shown(name: &str, record: &PhotoRecord, state: &State) -> (Option<String>, St
                 if let [one] = seen[..] {
                     return (
                         Some(one.to_owned()),
-                        format!(
-                            "it was taken {nearest:.0} m from the route, on the day when only this placement of it was seen"
-                        ),
+                        format!("only this placement within {NEAR_M} m was seen on the day it was taken"),
                     );
                 }
             }

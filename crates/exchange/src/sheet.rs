@@ -318,10 +318,12 @@ fn read_source<R: Read + Seek>(
 ) -> Result<SheetImport, ReadError> {
     let rows = sample(file, source)?;
     let mapping = mapping::guess(file, &rows, options)?;
+    let as_above: Vec<bool> =
+        (0..mapping.columns.len()).map(|at| mapping::leaves_gaps(&rows, mapping.header_row, at)).collect();
     drop(rows);
     let mut findings = Vec::new();
     let orders = date_orders(file, sheet, source, &mapping, options, &mut findings)?;
-    let mut assembler = Assembler::new(file, sheet, &mapping, &orders, options, state);
+    let mut assembler = Assembler::new(file, sheet, &mapping, &orders, &as_above, options, state);
     let mut rows = source.rows(file)?;
     let mut row = Row::default();
     while rows.next(&mut row)? {
