@@ -19,6 +19,7 @@ pub mod preload;
 pub mod pry_out;
 mod pull_out;
 mod rock_modes;
+mod spread;
 pub mod steel;
 mod steel_modes;
 

@@ -4,6 +4,7 @@ use crate::constants::Constants;
 use crate::inputs::Inputs;
 use crate::interaction::{Direction, steel as combine};
 use crate::mode::{Mode, ModeResistance, ModeSet, Source};
+use crate::spread::three_point;
 use crate::steel;
 use hardware::{Catalogue, Fitting, Kind, above_mark, hanger_resistance, section};
 use reckoning::{Origin, Scribe, Step, Term, Uncertain};
@@ -219,9 +220,7 @@ pub(crate) fn push_hanger(set: &mut ModeSet, fitting: &Fitting, x: &Inputs, scri
 fn direction_variance(n: f64, v: f64, median: f64, spread: Option<[Direction; 2]>) -> f64 {
     let Some([low, high]) = spread else { return 0.0 };
     let ln = |dir| (combine(n, v, dir).0 / median).ln();
-    let (a, b): (f64, f64) = (ln(high), ln(low));
-    let mean = (a + b) / 6.0;
-    ((a * a + b * b) / 6.0 - mean * mean).max(0.0)
+    three_point(ln(high), ln(low))
 }
 
 fn in_direction(
