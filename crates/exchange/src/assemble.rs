@@ -6,7 +6,7 @@ use crate::dates::{DateOrder, Known};
 use crate::fields::{Fields, day, join_signs, sorted};
 use crate::findings::Findings;
 use crate::label::{Label, read_label};
-use crate::mapping::{Mapping, is_repair_heading};
+use crate::mapping::{Mapping, is_repair_heading, same_end};
 use crate::repair::Repair;
 use crate::row::Row;
 use crate::{Counts, Draft, Options};
@@ -1104,10 +1104,7 @@ fn near(slug: &str, known: impl Iterator<Item = (String, String)>) -> Option<Str
     let mut found: Option<(usize, String)> = None;
     let mut several = false;
     for (other, name) in known {
-        // A slip seldom takes both the first and the last letter; this saves most of the comparing.
-        if other.as_bytes().first() != slug.as_bytes().first()
-            && other.as_bytes().last() != slug.as_bytes().last()
-        {
+        if !same_end(&other, slug) {
             continue;
         }
         if other == slug || other.chars().count().abs_diff(letters) > slips || figures(&other) != own {

@@ -7,6 +7,7 @@ use crate::row::Row;
 use crate::vocabulary::{Reading, all, is_unknown, tidy};
 use crate::{Options, ReadError};
 use serde::{Deserialize, Serialize};
+use std::collections::HashMap;
 use std::sync::OnceLock;
 use units::{ForceUnit, LengthUnit, StressUnit, TemperatureUnit, TorqueUnit};
 
@@ -155,6 +156,8 @@ struct Headings {
     column: Column,
     sheets: Vec<SheetKind>,
     words: Vec<String>,
+    /// The same words without blanks.
+    tight: Vec<String>,
 }
 
 fn known_headings() -> &'static [Headings] {
@@ -177,7 +180,8 @@ fn known_headings() -> &'static [Headings] {
             .map(|entry| {
                 let mut words: Vec<String> = entry.headings.iter().map(|h| tidy(h)).collect();
                 words.push(entry.name.name().replace('_', " "));
-                Headings { column: entry.name, sheets: entry.sheets, words }
+                let tight = words.iter().map(|word| tight(word)).collect();
+                Headings { column: entry.name, sheets: entry.sheets, words, tight }
             })
             .collect()
     })
@@ -240,23 +244,31 @@ fn is_unit(text: &str) -> bool {
         || matches!(text, "%" | "h" | "hours")
 }
 
+fn tight(text: &str) -> String {
+    text.replace([' ', '.'], "")
+}
+
 /// How well a heading fits the words of a column, 0..1.
-fn fit(heading: &str, words: &[String]) -> f64 {
+fn fit(heading: &str, known: &Headings) -> f64 {
     if heading.is_empty() {
         return 0.0;
     }
-    if words.iter().any(|word| word == heading) {
+    if known.words.iter().any(|word| word == heading) {
         return 1.0;
     }
-    let tight = |s: &str| s.replace([' ', '.'], "");
     let own = tight(heading);
     let mut best: f64 = 0.0;
-    for word in words {
-        let theirs = tight(word);
-        if own == theirs {
+    for (word, theirs) in known.words.iter().zip(&known.tight) {
+        if own == *theirs {
             best = best.max(0.97);
         }
-        if own.len() >= 5 && theirs.len() >= 5 && strsim::osa_distance(&own, &theirs) <= 1 + own.len() / 9 {
+        let slips = 1 + own.len() / 9;
+        let alike = own.len() >= 5
+            && theirs.len() >= 5
+            && own.len().abs_diff(theirs.len()) <= slips
+            && same_end(&own, theirs)
+            && strsim::osa_distance(&own, theirs) <= slips;
+        if alike {
             best = best.max(0.75);
         }
         // "Date of last check": all parts of the known word stand in the heading.
@@ -268,6 +280,11 @@ fn fit(heading: &str, words: &[String]) -> f64 {
         }
     }
     best
+}
+
+/// Whether two words begin or end alike; a slip seldom takes both ends, and this saves most comparing.
+pub(crate) fn same_end(a: &str, b: &str) -> bool {
+    a.as_bytes().first() == b.as_bytes().first() || a.as_bytes().last() == b.as_bytes().last()
 }
 
 /// How well sample cells fit a column: share of the stated cells that can be read, if it can be told.
@@ -330,32 +347,68 @@ const SHOWN_BY_CELLS: [Column; 7] = [
     Column::On,
 ];
 
+/// A heading of the sheet.
+struct Heading {
+    written: String,
+    words: String,
+    unit: Option<String>,
+    /// How well it fits each of the known headings.
+    fits: Vec<f64>,
+}
+
+impl Heading {
+    fn new(written: &str) -> Self {
+        let (words, unit) = split_unit(written);
+        let fits = known_headings().iter().map(|known| fit(&words, known)).collect();
+        Self { written: written.to_owned(), words, unit, fits }
+    }
+}
+
+/// Rows looked at, and what was found out of their columns.
+struct Sample<'r> {
+    rows: &'r [Row],
+    options: &'r Options,
+    fits: HashMap<(usize, Column), Option<f64>>,
+}
+
+impl<'r> Sample<'r> {
+    fn cells(&self, at: usize) -> impl Iterator<Item = &'r str> {
+        self.rows.iter().take(60).map(move |row| row.get(at))
+    }
+
+    fn fit(&mut self, at: usize, column: Column) -> Option<f64> {
+        if let Some(known) = self.fits.get(&(at, column)) {
+            return *known;
+        }
+        let mut cells: Vec<&str> = self.cells(at).collect();
+        cells.sort_unstable();
+        cells.dedup();
+        let fit = cells_fit(column, &cells, self.options);
+        self.fits.insert((at, column), fit);
+        fit
+    }
+}
+
 struct Guess {
     score: f64,
     columns: Vec<Mapped>,
 }
 
 /// Guesses the columns for one kind of sheet.
-fn guess_for(
-    kind: SheetKind,
-    headings: &[(String, Option<String>, String)],
-    sample: &[Row],
-    options: &Options,
-) -> Guess {
+fn guess_for(kind: SheetKind, headings: &[Heading], sample: &mut Sample<'_>) -> Guess {
     let mut pairs: Vec<(f64, usize, Column, String)> = Vec::new();
-    for (at, (heading, unit, written)) in headings.iter().enumerate() {
-        let cells: Vec<&str> = sample.iter().take(60).map(|row| row.get(at)).collect();
-        if is_repair_heading(written) {
+    for (at, heading) in headings.iter().enumerate() {
+        if is_repair_heading(&heading.written) {
             continue;
         }
         let mut any = false;
-        for known in known_headings().iter().filter(|k| k.sheets.contains(&kind)) {
-            let mut score = fit(heading, &known.words);
-            if score < LEAST {
+        for (known, fit) in known_headings().iter().zip(&heading.fits) {
+            let mut score = *fit;
+            if score < LEAST || !known.sheets.contains(&kind) {
                 continue;
             }
             let mut why = format!("the heading means {}", known.column.name());
-            if let Some(share) = cells_fit(known.column, &cells, options) {
+            if let Some(share) = sample.fit(at, known.column) {
                 if share < 0.25 {
                     score -= 0.5;
                 } else if share >= 0.6 {
@@ -364,14 +417,14 @@ fn guess_for(
                 }
             }
             // A unit of force does not stand over a length.
-            if unit.as_deref().is_some_and(|u| !unit_fits(known.column, u)) {
+            if heading.unit.as_deref().is_some_and(|u| !unit_fits(known.column, u)) {
                 score -= 0.4;
             }
             any |= score >= LEAST;
             pairs.push((score, at, known.column, why));
         }
         if kind == SheetKind::Sightings {
-            match all().sign.read(heading) {
+            match all().sign.read(&heading.words) {
                 Reading::Exact(sign) => {
                     pairs.push((1.05, at, Column::Sign(sign), "the heading is a sign".to_owned()));
                     any = true;
@@ -386,15 +439,15 @@ fn guess_for(
         if !any {
             for column in SHOWN_BY_CELLS {
                 let stands = known_headings().iter().any(|k| k.column == column && k.sheets.contains(&kind));
-                let stated = cells.iter().filter(|c| !c.is_empty()).count();
-                if stands && stated >= 2 {
-                    if let Some(share) = cells_fit(column, &cells, options).filter(|share| *share >= 0.8) {
-                        let figures = cells.iter().all(|c| c.chars().all(|c| c.is_ascii_digit() || c == '.'));
-                        // Bare numbers may be anything.
-                        if !figures {
-                            pairs.push((0.3 + 0.3 * share, at, column, "its cells show it".to_owned()));
-                        }
-                    }
+                if !stands || sample.cells(at).filter(|c| !c.is_empty()).count() < 2 {
+                    continue;
+                }
+                // Bare numbers may be anything.
+                if sample.cells(at).all(|c| c.chars().all(|c| c.is_ascii_digit() || c == '.')) {
+                    continue;
+                }
+                if let Some(share) = sample.fit(at, column).filter(|share| *share >= 0.8) {
+                    pairs.push((0.3 + 0.3 * share, at, column, "its cells show it".to_owned()));
                 }
             }
         }
@@ -402,8 +455,8 @@ fn guess_for(
     pairs.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
     let mut columns: Vec<Mapped> = headings
         .iter()
-        .map(|(_, _, heading)| Mapped {
-            heading: heading.clone(),
+        .map(|heading| Mapped {
+            heading: heading.written.clone(),
             holds: None,
             unit: None,
             date_order: None,
@@ -419,7 +472,7 @@ fn guess_for(
         }
         columns[at].holds = Some(column);
         columns[at].why = why;
-        columns[at].unit = headings[at].1.clone().filter(|unit| unit_fits(column, unit));
+        columns[at].unit = headings[at].unit.clone().filter(|unit| unit_fits(column, unit));
         used.push(column);
         score += points;
     }
@@ -532,7 +585,7 @@ pub(crate) fn guess(file: &str, sample: &[Row], options: &Options) -> Result<Map
             .cells()
             .map(|cell| {
                 let (heading, _) = split_unit(cell);
-                let known = known_headings().iter().map(|k| fit(&heading, &k.words)).fold(0.0, f64::max);
+                let known = known_headings().iter().map(|k| fit(&heading, k)).fold(0.0, f64::max);
                 if known >= LEAST { known } else { 0.0 }
             })
             .sum();
@@ -544,20 +597,14 @@ pub(crate) fn guess(file: &str, sample: &[Row], options: &Options) -> Result<Map
         return Err(ReadError::NoHeader { file: file.to_owned() });
     }
     let header = &sample[best.1];
-    let headings: Vec<(String, Option<String>, String)> = header
-        .cells()
-        .map(|cell| {
-            let (heading, unit) = split_unit(cell);
-            (heading, unit, cell.to_owned())
-        })
-        .collect();
-    let rows = &sample[best.1 + 1..];
+    let headings: Vec<Heading> = header.cells().map(Heading::new).collect();
+    let mut rows = Sample { rows: &sample[best.1 + 1..], options, fits: HashMap::new() };
     let kinds: Vec<SheetKind> = match options.kind {
         Some(kind) => vec![kind],
         None => SheetKind::ALL.to_vec(),
     };
     let mut guesses: Vec<(SheetKind, Guess)> =
-        kinds.into_iter().map(|kind| (kind, guess_for(kind, &headings, rows, options))).collect();
+        kinds.into_iter().map(|kind| (kind, guess_for(kind, &headings, &mut rows))).collect();
     guesses.sort_by(|a, b| b.1.score.total_cmp(&a.1.score).then(a.0.cmp(&b.0)));
     match guesses.into_iter().next() {
         Some((kind, guess)) if guess.score > -50.0 || options.kind.is_some() => {

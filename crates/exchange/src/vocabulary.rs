@@ -1,5 +1,6 @@
 //! The words people write for kinds, materials, rocks, signs and the like.
 
+use crate::mapping::same_end;
 use register::PullEnd;
 use serde::de::IntoDeserializer;
 use serde::{Deserialize, de::DeserializeOwned};
@@ -165,6 +166,9 @@ impl<T: Copy + PartialEq + DeserializeOwned> Vocabulary<T> {
         let own = figures(tight);
         let mut best = (usize::MAX, Vec::new());
         for (word, at) in &self.squeezed {
+            if !same_end(word, tight) {
+                continue;
+            }
             if word.chars().count().abs_diff(letters) > slips
                 || word.chars().count() < 4
                 || figures(word) != own
