@@ -318,7 +318,7 @@ fn content(
         Column::Batch => only(known.batch, hardware.batch.unwrap_or_default().to_owned()),
         Column::Setter => only(known.setter, hardware.setter.unwrap_or_default().to_owned()),
         Column::Placed => dates::placed(hardware, manner.date, dice),
-        Column::Removed => removed.map_or(Cell::Blank, |day| (manner.date)(day, dice)),
+        Column::Removed => removed.map_or(Cell::Blank, Cell::Date),
         Column::Torque if manner.inches => {
             Cell::number(hardware.torque.map(|torque| (torque / 1.355_82).round()), 0)
         }

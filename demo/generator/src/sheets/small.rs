@@ -33,7 +33,7 @@ pub(crate) fn crags() -> Result<File> {
         "Mean temperature (C)",
         "Relative humidity (%)",
         "Chloride (mg/m2 d)",
-        "Visit hours",
+        "Access time (h)",
         "Visit cost",
         "Notes",
     ];
