@@ -173,6 +173,15 @@ mod tests {
     }
 
     #[test]
+    fn vision_matrices_keep_white_white() {
+        for (name, m) in &VISION {
+            for row in m {
+                assert!((row.iter().sum::<f64>() - 1.0).abs() < 2e-6, "{name} {row:?}");
+            }
+        }
+    }
+
+    #[test]
     fn calls_stay_apart_for_every_colour_vision() {
         // 20 units of CIE76 are about nine just-noticeable differences (2.3 units each).
         for theme in [Theme::Light, Theme::Dark] {

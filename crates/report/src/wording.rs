@@ -101,7 +101,8 @@ pub const CAUTIONS: [&str; 5] = [
      with every season, rockfall and hard use since then.",
 ];
 
-/// The method in plain words, chapter by chapter, with the sources it rests on.
+/// The method in plain words, chapter by chapter, with the sources it rests on (clauses and check values
+/// stand in the documentation of the models themselves).
 pub const METHOD: [(&str, &str); 7] = [
     (
         "What it holds",
