@@ -5,6 +5,8 @@
 //! May not come in: computing a judgement, reading records, files, clocks. Every function returns
 //! text or bytes, and the same input gives the same bytes.
 //!
+//! `cargo run -p report --example specimen -- FOLDER` writes specimens of everything from invented numbers.
+//!
 //! The typeface is Noto Sans (Regular and Bold), licensed under the SIL Open Font License 1.1 and
 //! shipped by the `notosans` crate; it is embedded as a subset in every PDF.
 

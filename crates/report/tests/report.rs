@@ -93,6 +93,24 @@ fn a_plan_shown_in_part_says_so() {
     assert!(svg.contains("Part of a plan over several crags") && svg.contains("at all crags"));
 }
 
+#[test]
+fn plans_for_all_some_and_none_of_the_crag_are_reported() {
+    let whole = sample::crag(24, 8);
+    let mut part = whole.clone();
+    if let Some(plan) = &mut part.plan {
+        plan.rows.truncate(1);
+        plan.routes.truncate(1);
+    }
+    let mut none = whole.clone();
+    if let Some(plan) = &mut none.plan {
+        plan.rows.clear();
+        plan.routes.clear();
+    }
+    for report in [&whole, &part, &none] {
+        assert!(page_count(&pdf(report)) >= 6);
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
 

@@ -411,10 +411,11 @@ fn unplanned(flow: &mut Flow, report: &CragReport) {
         flow.paragraph(&[plain("On this evidence no placement asks for work now.")], TEXT);
         return;
     }
-    flow.paragraph(
-        &[plain("No campaign has been planned; these are the placements by urgency alone.")],
-        TEXT,
-    );
+    let text = match report.plan {
+        Some(_) => "The plan holds no work at this crag; these are its placements by urgency alone.",
+        None => "No campaign has been planned; these are the placements by urgency alone.",
+    };
+    flow.paragraph(&[plain(text)], TEXT);
     by_urgency(flow, all);
 }
 
