@@ -2,10 +2,12 @@
 
 mod facts;
 mod files;
+mod repair_list;
 mod traces;
 
 pub use facts::Pen;
 pub use files::{Found, Kind, find};
+pub use repair_list::{copied_rows, is_list, settled};
 
 use crate::exit::Failure;
 use exchange::{Finding, Limits, Mapping, Options, ReadError, Repair, SheetImport};
@@ -145,7 +147,7 @@ fn waypoints(found: &Found, limits: &Limits, state: &State, pen: &mut Pen) -> Re
             pen.write(origin, draft.subject, draft.body)
         })
         .collect();
-    let mut report = FileReport::named(found, "waypoints");
+    let mut report = FileReport::named(found, "waypoint file");
     report.findings = import.findings;
     report.facts_new = facts.len();
     if !import.unmatched.is_empty() {

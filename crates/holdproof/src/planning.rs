@@ -18,6 +18,9 @@ pub struct Means {
     /// Days of one volunteer (two people for three days = 6)
     #[arg(long, value_name = "PEOPLE-DAYS")]
     pub days: Option<f64>,
+    /// How many volunteers work on the same day; the plan is then cut into days
+    #[arg(long, value_name = "NUMBER")]
+    pub people: Option<f64>,
     /// Hours that a volunteer works on the rope in a day
     #[arg(long, value_name = "HOURS")]
     pub hours_per_day: Option<f64>,
@@ -53,8 +56,8 @@ pub struct Budget {
     pub people_days: f64,
     /// Hours of such a day.
     pub hours_per_day: f64,
-    /// People who work on the same day.
-    pub volunteers: f64,
+    /// People who work on the same day, where given.
+    pub people: Option<f64>,
 }
 
 impl Means {
@@ -74,8 +77,8 @@ impl Means {
             Some(path) => toml::from_str(&read(path)?)
                 .map_err(|e| Failure::usage(format!("{} is not a file of limits: {e}", path.display())))?,
         };
-        let volunteers = file.volunteers.unwrap_or(1.0);
-        let file_days = file.days_per_volunteer.map(|days| days * volunteers);
+        let file_days = file.days_per_volunteer.map(|days| days * file.volunteers.unwrap_or(1.0));
+        let people = self.people.or(file.volunteers);
         let missing = |what: &str, option: &str| {
             Failure::usage(format!("how much {what} is there? Give {option}, or a file with --limits"))
                 .advise("Example: holdproof plan --money 1500 --days 12")
@@ -87,14 +90,14 @@ impl Means {
             ("money", money, 0.0, 1e9),
             ("days", people_days, 0.0, 1e6),
             ("hours a day", hours_per_day, 0.1, 24.0),
-            ("volunteers", volunteers, 1.0, 1e6),
+            ("people", people.unwrap_or(1.0), 1.0, 1e6),
         ] {
             if !(least..=most).contains(&value) {
                 return Err(Failure::usage(format!("{what}: {value} must lie between {least} and {most}")));
             }
         }
         let limits = Limits { money, hours: people_days * hours_per_day };
-        Ok(Budget { limits, people_days, hours_per_day, volunteers })
+        Ok(Budget { limits, people_days, hours_per_day, people })
     }
 }
 

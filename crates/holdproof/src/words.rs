@@ -205,7 +205,8 @@ pub fn share(p: f64) -> String {
 
 /// A chance as `best (bad to good)`.
 pub fn chance(chance: Chance) -> String {
-    format!("{} ({} to {})", share(chance.best), share(chance.low), share(chance.high))
+    let (best, low, high) = (share(chance.best), share(chance.low), share(chance.high));
+    if low == high { best } else { format!("{best} ({low} to {high})") }
 }
 
 /// Years left as `best (bad to good) years`.
@@ -220,7 +221,12 @@ pub fn years_left(years: YearsLeft) -> String {
         }
         _ => format!("over {:.0}", years.horizon),
     };
-    format!("{} ({} to {}) years", one(years.best), one(years.low), one(years.high))
+    let (best, low, high) = (one(years.best), one(years.low), one(years.high));
+    match (low == high, low.as_str()) {
+        (true, "none") => "none".to_owned(),
+        (true, _) => format!("{best} years"),
+        (false, _) => format!("{best} ({low} to {high}) years"),
+    }
 }
 
 /// Money with two decimals, none where they are zero.

@@ -62,6 +62,49 @@ fn bad_rows_go_to_a_repair_list_and_come_back() {
 }
 
 #[test]
+fn a_corrected_repair_list_settles_its_rows() {
+    let group = Group::new();
+    group.write(
+        "more.csv",
+        "Crag,Route,Number,Role,Kind,Size,Material,Placed\n\
+         Harl Quarry,New Line,1,runner,flying carpet,M12x100,A4,2026\n\
+         Harl Quarry,New Line,2,runner,magic bean,M12x100,A4,2026\n",
+    );
+    assert_eq!(group.run(&["import", "more.csv"]).code, 1);
+    assert_eq!(group.json(&["repairs"])["repairs"].as_array().unwrap().len(), 2);
+    let list = std::fs::read_to_string(group.path("repairs/more.csv")).unwrap();
+    // one of the two rows is corrected
+    let corrected: String = list
+        .lines()
+        .map(|line| if line.contains(",New Line,1,") { line.replace(",runner,flying carpet,", ",runner,wedge bolt,") } else { line.to_owned() } + "\n")
+        .collect();
+    assert_ne!(list, corrected);
+    group.write("corrected.csv", corrected);
+    assert_eq!(group.run(&["import", "corrected.csv"]).code, 1, "one row is still bad");
+    let left = group.json(&["repairs"]);
+    assert_eq!(left["repairs"].as_array().unwrap().len(), 1, "{left}");
+    assert_eq!(left["repairs"][0]["row"], 3);
+    let number = left["repairs"][0]["number"].to_string();
+    assert_eq!(group.run(&["repairs", "--settle", &number]).code, 0);
+    assert_eq!(group.run(&["repairs", "--settle", &number]).code, 2);
+    assert_eq!(group.json(&["list", "--route", "New Line"])["placements"][0]["kind"], "wedge_bolt");
+}
+
+#[test]
+fn check_finds_what_cannot_be() {
+    let group = Group::new();
+    assert_eq!(group.run(&["check"]).code, 0, "{}", group.run(&["check"]).out);
+    group.write(
+        "old.csv",
+        "Crag,Route,Number,Date,By,Rust\nHarl Quarry,Slow Lichen,1,2001-05-05,Ines Morrow,marked\n",
+    );
+    group.run(&["import", "old.csv"]);
+    let check = group.json(&["check", "--all"]);
+    let about = |finding: &serde_json::Value| finding["subject"].as_str().unwrap().contains("slow-lichen/1");
+    assert!(check["findings"].as_array().unwrap().iter().any(about), "seen before it was placed: {check}");
+}
+
+#[test]
 fn a_mapping_can_be_saved_and_used() {
     let group = Group::new();
     let odd = "Wand,Linie,Nr,Was,Groesse,Jahr\nHarl Quarry,Odd Line,1,wedge bolt,M12x100,2020\n";

@@ -124,6 +124,8 @@ fn plan_keeps_to_its_means_and_repeats_itself() {
         .write("limits.toml", "money = 200.0\nvolunteers = 2\ndays_per_volunteer = 1\nhours_per_day = 6.0\n");
     let from_file = group.json(&["plan", "--limits", "limits.toml"]);
     assert_eq!(from_file["works"], plan["works"]);
+    let days = from_file["days"].as_array().unwrap();
+    assert!(!days.is_empty() && days.iter().all(|day| day["hours"].as_f64().unwrap() <= 12.0), "{from_file}");
 }
 
 #[test]

@@ -75,7 +75,10 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
 fn records(out: &mut dyn Write, provenance: &Provenance) -> Result<(), Failure> {
     writeln!(out, "\n{}", words::heading("Records used"))?;
     let width = provenance.given.iter().map(|given| given.field.len()).max().unwrap_or(0);
-    for given in &provenance.given {
+    for (index, given) in provenance.given.iter().enumerate() {
+        if provenance.given[..index].contains(given) {
+            continue;
+        }
         writeln!(
             out,
             "  {:<width$}  {} of {}",

@@ -189,7 +189,8 @@ fn user() -> Option<String> {
         .filter(|name| !name.trim().is_empty())
 }
 
-/// Tells the store which rows of a sheet wait for repair, and thereby which no longer do.
+/// Tells the store which rows of a sheet wait for repair, and thereby which no longer do. A repair list
+/// that comes back settles the rows it was copied from.
 fn note_repairs(
     store: &mut impl RegisterStore,
     found: &importing::Found,
@@ -200,9 +201,23 @@ fn note_repairs(
     if !is_sheet || reports.iter().any(|report| report.error.is_some()) {
         return Ok(());
     }
-    let repairs: Vec<store::Repair> = reports
-        .iter()
-        .flat_map(|report| &report.repairs)
+    let repairs = || reports.iter().flat_map(|report| &report.repairs);
+    if reports.iter().any(|report| importing::is_list(&report.headings)) {
+        let still_bad: HashSet<u32> = repairs().map(|repair| repair.row).collect();
+        let settled = importing::settled(importing::copied_rows(&found.path), &still_bad);
+        for kept in store.repairs(true)? {
+            let goes = settled.iter().any(|copied| {
+                copied.original_row == kept.repair.row
+                    && copied.file == kept.file
+                    && copied.sheet == kept.repair.sheet
+            });
+            if goes {
+                store.resolve_repair(kept.id, now)?;
+            }
+        }
+        return Ok(());
+    }
+    let found_now: Vec<store::Repair> = repairs()
         .map(|repair| store::Repair {
             sheet: repair.sheet.clone(),
             row: repair.row,
@@ -211,7 +226,7 @@ fn note_repairs(
             reason: format!("{}; {}", repair.reason, repair.advice),
         })
         .collect();
-    store.note_repairs(&found.name, &repairs, now)?;
+    store.note_repairs(&found.name, &found_now, now)?;
     Ok(())
 }
 
@@ -219,7 +234,8 @@ fn note_repairs(
 fn write_lists(folder: &Path, reports: &[FileReport]) -> Result<Vec<String>, Failure> {
     let mut written = Vec::new();
     let mut taken = HashSet::new();
-    for report in reports.iter().filter(|report| !report.headings.is_empty()) {
+    let sheets = reports.iter().filter(|r| !r.headings.is_empty() && !importing::is_list(&r.headings));
+    for report in sheets {
         let stem = Path::new(&report.file).file_stem().unwrap_or_default().to_string_lossy().into_owned();
         let sheet = report.sheet.as_deref().map_or_else(String::new, |sheet| format!("-{sheet}"));
         let name =
@@ -342,15 +358,19 @@ fn one_file(out: &mut dyn Write, args: &Args, report: &FileReport) -> Result<(),
     if report.mapping.is_some() {
         writeln!(
             out,
-            "  {}: {} read, {} taken ({} without news, {} twice), {} to repair",
+            "  {}: {} read, {} taken ({} without news), {}, {} to repair",
             report.read_as,
             words::count(report.rows as usize, "row"),
             report.taken,
             report.unchanged,
-            report.duplicates,
+            if report.duplicates == 1 {
+                "1 copy".to_owned()
+            } else {
+                format!("{} copies", report.duplicates)
+            },
             report.rows_to_repair
         )?;
-    } else {
+    } else if report.read_as != "nothing" {
         writeln!(out, "  {}: {}", report.read_as, words::count(report.facts_new, "new fact"))?;
     }
     if let Some(mapping) = &report.mapping {
@@ -374,6 +394,7 @@ fn one_file(out: &mut dyn Write, args: &Args, report: &FileReport) -> Result<(),
     for finding in report.findings.iter().take(shown) {
         let place = match (finding.row, finding.rows) {
             (0, _) => String::new(),
+            _ if finding.text.starts_with("row") => String::new(),
             (row, rows) if rows > 1 => format!("row {row} and {} more: ", rows - 1),
             (row, _) => format!("row {row}: "),
         };

@@ -6,7 +6,7 @@ use crate::exit::{Exit, Failure};
 use crate::judging::{Judge, Judged, Judging};
 use crate::planning::{Budget, Campaign, Means, solve};
 use crate::select::{self, Selection};
-use crate::table::{Side, Table};
+use crate::table::{Side, Table, wrap};
 use crate::works::Defaults;
 use crate::{caution, open, words};
 use campaign::{Proof, ShoppingLine, by_route, shopping_list, split_into_days};
@@ -36,7 +36,7 @@ pub struct Args {
     #[command(flatten)]
     judging: Judging,
     /// Print the built-in file of kits, times and prices and do nothing else
-    #[arg(long, exclusive = true)]
+    #[arg(long)]
     show_works: bool,
 }
 
@@ -262,9 +262,9 @@ fn print(
         )?;
     }
 
-    let days = split_into_days(problem, plan, budget.hours_per_day * budget.volunteers);
-    if days.len() > 1 {
-        writeln!(out, "\n{} with {:.0} at work", words::heading("Days"), budget.volunteers)?;
+    if let Some(people) = budget.people {
+        let days = split_into_days(problem, plan, budget.hours_per_day * people);
+        writeln!(out, "\n{} with {people:.0} at work", words::heading("Days"))?;
         for (index, day) in days.iter().enumerate() {
             let stops: Vec<String> = day
                 .stops
@@ -274,7 +274,9 @@ fn print(
                     format!("{} ({}{again})", problem.routes[stop.route].name, stop.works.len())
                 })
                 .collect();
-            writeln!(out, "  day {:<3} {:>5.1} h  {}", index + 1, day.hours, stops.join(", "))?;
+            let lead = format!("  day {:<3} {:>6.1} person-hours  ", index + 1, day.hours);
+            let lines = wrap(&stops.join(", "), 96, &" ".repeat(lead.len()));
+            writeln!(out, "{lead}{}", lines.trim_start())?;
         }
     }
     Ok(())
@@ -350,7 +352,10 @@ fn answer<'a>(
             .collect(),
         shopping: shopping_list(problem, plan),
         drilling: drilling(campaign),
-        days: split_into_days(problem, plan, budget.hours_per_day * budget.volunteers)
+        days: budget
+            .people
+            .map(|people| split_into_days(problem, plan, budget.hours_per_day * people))
+            .unwrap_or_default()
             .into_iter()
             .enumerate()
             .map(|(index, day)| DayAnswer {
