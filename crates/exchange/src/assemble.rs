@@ -81,7 +81,8 @@ pub(crate) struct Assembler<'a> {
 #[derive(Default)]
 struct Names {
     crags: HashMap<String, Rc<str>>,
-    routes: HashMap<(Rc<str>, String), Rc<str>>,
+    /// By crag, then by name as written.
+    routes: HashMap<Rc<str>, HashMap<String, Rc<str>>>,
 }
 
 /// The row's own placement.
@@ -329,8 +330,8 @@ impl<'a> Assembler<'a> {
             let known = self
                 .state
                 .crags()
-                .map(|c| (c.id.to_owned(), c.record.name.clone().unwrap_or_default()))
-                .chain(self.names.crags.iter().map(|(name, id)| (id.to_string(), name.clone())));
+                .map(|c| (c.id, c.record.name.as_deref().unwrap_or(c.id)))
+                .chain(self.names.crags.iter().map(|(name, id)| (&**id, name.as_str())));
             match near(&id, known) {
                 // A list of crags is the authority on their names.
                 Some(other) if self.kind == SheetKind::Crags => {
@@ -352,7 +353,7 @@ impl<'a> Assembler<'a> {
     }
 
     fn route_id(&mut self, row: u32, crag: &Rc<str>, name: &str) -> Result<Rc<str>, Trouble> {
-        if let Some(id) = self.names.routes.get(&(Rc::clone(crag), name.to_owned())) {
+        if let Some(id) = self.names.routes.get(crag).and_then(|names| names.get(name)) {
             return Ok(Rc::clone(id));
         }
         let id = identity::route(crag, name);
@@ -361,15 +362,16 @@ impl<'a> Assembler<'a> {
             let known = self
                 .state
                 .routes_of(crag)
-                .map(|r| (r.id.to_owned(), r.record.name.clone().unwrap_or_default()))
+                .map(|r| (r.id, r.record.name.as_deref().unwrap_or(r.id)))
                 .chain(
                     self.names
                         .routes
-                        .iter()
-                        .filter(|((c, _), _)| c == crag)
-                        .map(|((_, name), id)| (id.to_string(), name.clone())),
+                        .get(crag)
+                        .into_iter()
+                        .flatten()
+                        .map(|(name, id)| (&**id, name.as_str())),
                 )
-                .filter_map(|(id, name)| Some((id.strip_prefix(&prefix)?.to_owned(), name)));
+                .filter_map(|(id, name)| Some((id.strip_prefix(&prefix)?, name)));
             let own = id.strip_prefix(&prefix).unwrap_or(&id).to_owned();
             // Where the register knows the crag's routes, a new name near a known one is a slip; in the
             // first sheet of a crag both may be right.
@@ -382,7 +384,7 @@ impl<'a> Assembler<'a> {
             }
         }
         let id: Rc<str> = id.into();
-        self.names.routes.insert((Rc::clone(crag), name.to_owned()), Rc::clone(&id));
+        self.names.routes.entry(Rc::clone(crag)).or_default().insert(name.to_owned(), Rc::clone(&id));
         Ok(id)
     }
 
@@ -538,11 +540,10 @@ impl<'a> Assembler<'a> {
     fn state_route(&mut self, row: u32, place: &Place, fields: &mut Fields) {
         let more =
             fields.route.sector.is_some() || fields.route.grade.is_some() || fields.route.use_class.is_some();
-        if !self.first_time("route", &place.route) && !(more && self.first_time("route+", &place.route)) {
+        let first = self.first_time("route", &place.route);
+        let first_with_more = more && self.first_time("route+", &place.route);
+        if !first && !first_with_more {
             return;
-        }
-        if more {
-            self.first_time("route+", &place.route);
         }
         let known = self.state.route(&place.route);
         let record = RouteRecord {
@@ -614,15 +615,15 @@ impl<'a> Assembler<'a> {
             Some(other) => Placed::Year(other.year()),
             None => Placed::Unknown,
         };
-        if let (Some(gone), Some(first)) = (removed, fields.date.and_then(Known::earliest)) {
-            if gone < first {
-                let trouble = Trouble::new(
-                    "the fitting would be removed before it was placed",
-                    "correct one of the two dates",
-                );
-                self.repair(row, Some(Column::RemovedOn), &trouble, false);
-                fields.removed = None;
-            }
+        if let (Some(gone), Some(first)) = (removed, fields.date.and_then(Known::earliest))
+            && gone < first
+        {
+            let trouble = Trouble::new(
+                "the fitting would be removed before it was placed",
+                "correct one of the two dates",
+            );
+            self.repair(row, Some(Column::RemovedOn), &trouble, false);
+            fields.removed = None;
         }
         if let Some(Known::Month(..) | Known::Year(_)) = fields.removed {
             let trouble = Trouble::new("the day of removal is needed", "write it as year-month-day");
@@ -1092,7 +1093,7 @@ fn hash(parts: &[&str]) -> u64 {
 
 /// The name among `known` whose slug is one or two slips from `slug`, if there is exactly one. Figures
 /// must agree, and short names are never near.
-fn near(slug: &str, known: impl Iterator<Item = (String, String)>) -> Option<String> {
+fn near<'k>(slug: &str, known: impl Iterator<Item = (&'k str, &'k str)>) -> Option<String> {
     let letters = slug.chars().count();
     let slips = match letters {
         0..=5 => return None,
@@ -1101,16 +1102,16 @@ fn near(slug: &str, known: impl Iterator<Item = (String, String)>) -> Option<Str
     };
     let figures = |s: &str| s.chars().filter(char::is_ascii_digit).collect::<String>();
     let own = figures(slug);
-    let mut found: Option<(usize, String)> = None;
+    let mut found: Option<(usize, &str)> = None;
     let mut several = false;
     for (other, name) in known {
-        if !same_end(&other, slug) {
+        if !same_end(other, slug) {
             continue;
         }
-        if other == slug || other.chars().count().abs_diff(letters) > slips || figures(&other) != own {
+        if other == slug || other.chars().count().abs_diff(letters) > slips || figures(other) != own {
             continue;
         }
-        let distance = strsim::osa_distance(&other, slug);
+        let distance = strsim::osa_distance(other, slug);
         if distance > slips {
             continue;
         }
@@ -1123,7 +1124,7 @@ fn near(slug: &str, known: impl Iterator<Item = (String, String)>) -> Option<Str
             }
         }
     }
-    found.filter(|_| !several).map(|(_, name)| name)
+    found.filter(|_| !several).map(|(_, name)| name.to_owned())
 }
 
 fn almost_like(what: &str, name: &str, other: &str) -> String {

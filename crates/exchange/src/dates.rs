@@ -143,10 +143,13 @@ pub(crate) fn scan(text: &str, today: Date) -> Written {
                 return whole(a.parse().ok(), b.parse().ok(), c.parse().ok());
             }
             let (Ok(first), Ok(second)) = (a.parse::<i8>(), b.parse::<i8>()) else { return Written::Strange };
-            if c.len() == 2 && a.len() == 2 && b.len() == 2 && day.contains('-') {
-                if let Ok(third) = c.parse() {
-                    return Written::AllOpen { first, second, third };
-                }
+            if c.len() == 2
+                && a.len() == 2
+                && b.len() == 2
+                && day.contains('-')
+                && let Ok(third) = c.parse()
+            {
+                return Written::AllOpen { first, second, third };
             }
             match year(c, today) {
                 Some(year) if first > 0 && second > 0 => Written::Open { first, second, year },
@@ -191,7 +194,7 @@ pub(crate) fn scan(text: &str, today: Date) -> Written {
             }
             Written::Strange
         }
-        [_, b] if b.strip_suffix('s').is_some_and(|d| numeric(d)) => Written::Decade,
+        [_, b] if b.strip_suffix('s').is_some_and(numeric) => Written::Decade,
         _ => Written::Strange,
     }
 }

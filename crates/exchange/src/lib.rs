@@ -42,5 +42,7 @@ pub use dates::DateOrder;
 pub use error::{Limits, ReadError};
 pub use mapping::{Mapped, Mapping};
 pub use repair::{Finding, Repair, write_repairs};
-pub use sheet::{Counts, Draft, Options, SheetImport, origin, preview, read_batches, read_file, read_sheet};
+pub use sheet::{
+    Counts, Draft, Options, Preview, SheetImport, origin, preview, read_batches, read_file, read_sheet,
+};
 pub use table::write_csv;

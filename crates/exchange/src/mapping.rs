@@ -191,13 +191,13 @@ fn known_headings() -> &'static [Headings] {
 fn split_unit(heading: &str) -> (String, Option<String>) {
     let heading = heading.trim();
     for (open, close) in [('(', ')'), ('[', ']'), ('{', '}')] {
-        if let (Some(start), Some(end)) = (heading.find(open), heading.rfind(close)) {
-            if start < end {
-                let inside = heading[start + open.len_utf8()..end].trim().to_owned();
-                let rest = format!("{} {}", &heading[..start], &heading[end + close.len_utf8()..]);
-                let unit = is_unit(&inside).then_some(inside);
-                return (parted(&rest), unit);
-            }
+        if let (Some(start), Some(end)) = (heading.find(open), heading.rfind(close))
+            && start < end
+        {
+            let inside = heading[start + open.len_utf8()..end].trim().to_owned();
+            let rest = format!("{} {}", &heading[..start], &heading[end + close.len_utf8()..]);
+            let unit = is_unit(&inside).then_some(inside);
+            return (parted(&rest), unit);
         }
     }
     for separator in [",", "/", "_", " "] {

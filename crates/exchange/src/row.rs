@@ -24,11 +24,8 @@ impl Row {
     }
 
     pub(crate) fn restore(&mut self, bytes: Vec<u8>, ends: Vec<usize>) {
-        self.text = match String::from_utf8(bytes) {
-            Ok(text) => text,
-            // The decoder gives UTF-8 only; should it not, no cell is believed.
-            Err(_) => String::new(),
-        };
+        // The decoder gives UTF-8 only; should it not, no cell is believed.
+        self.text = String::from_utf8(bytes).unwrap_or_default();
         self.ends = ends;
         if self.text.is_empty() {
             self.ends.iter_mut().for_each(|end| *end = 0);

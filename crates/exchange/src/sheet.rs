@@ -240,6 +240,9 @@ pub fn read_batches<R: Read + Seek>(
     Ok(vec![import])
 }
 
+/// Name of a sheet, none in a text file, and how its columns would be taken.
+pub type Preview = (Option<String>, Result<Mapping, ReadError>);
+
 /// How the columns of each sheet would be taken, without reading the rows.
 ///
 /// # Errors
@@ -248,7 +251,7 @@ pub fn preview<R: Read + Seek>(
     file: &str,
     mut reader: R,
     options: &Options,
-) -> Result<Vec<(Option<String>, Result<Mapping, ReadError>)>, ReadError> {
+) -> Result<Vec<Preview>, ReadError> {
     if is_zip(file, &mut reader)? {
         let mut workbook = Workbook::open(file, reader, options.limits)?;
         let mut all = Vec::new();

@@ -168,10 +168,10 @@ fn strange(item: &str) -> Trouble {
 
 /// Puts the extent of a column of its own on the one sign of a list.
 pub(crate) fn with_extent(seen: &mut [Seen], extent: Extent) {
-    if let [one] = seen {
-        if let Finding::Present(e) = &mut one.finding {
-            *e = extent;
-        }
+    if let [one] = seen
+        && let Finding::Present(e) = &mut one.finding
+    {
+        *e = extent;
     }
 }
 

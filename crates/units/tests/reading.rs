@@ -200,7 +200,7 @@ fn written_forces_and_torques() {
         ("2200 daN", 22e3),
         ("22,5 kN", 22.5e3),
         ("5,620.5 lbf", 25_001.229),
-        ("2250 kg", 22_064.9625),
+        ("2250 kg", 22_064.962_5),
         ("5.6 klbf", 24_910.041),
     ] {
         assert!(close(parse_force(text, None).unwrap().as_n(), newton, 1e-6), "{text}");
