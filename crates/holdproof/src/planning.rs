@@ -1,9 +1,11 @@
 //! From a register to a plan: candidates, limits, the solved campaign.
 
 use crate::exit::Failure;
+use crate::importing::Pen;
 use crate::judging::Judged;
 use crate::works::{Candidate, Defaults, Offer, Visit, offer};
 use campaign::{Limits, Plan, StockItem};
+use jiff::civil::Date;
 use register::State;
 use serde::Deserialize;
 use std::collections::{BTreeSet, HashMap};
@@ -30,9 +32,15 @@ pub struct Means {
     /// Your own file of kits, times and prices (see the built-in one with --show-works)
     #[arg(long, value_name = "FILE")]
     pub works: Option<PathBuf>,
-    /// Plan as if nothing were in stock
+    /// Take stock and prices from this sheet instead of the register's stock list
+    #[arg(long, value_name = "FILE")]
+    pub stock: Option<PathBuf>,
+    /// Plan as if nothing were in stock; prices stay
     #[arg(long)]
     pub no_stock: bool,
+    /// Be content with a plan that is at most this much short of the best, in per cent
+    #[arg(long, value_name = "PER CENT", default_value_t = 0.0)]
+    pub gap: f64,
     /// This placement must be done whatever its gain (may be given several times)
     #[arg(long, value_name = "PLACEMENT")]
     pub must: Vec<String>,
@@ -56,6 +64,8 @@ pub struct Budget {
     pub people_days: f64,
     /// Hours of such a day.
     pub hours_per_day: f64,
+    /// How far from the best a plan may be, 0..1.
+    pub gap: f64,
     /// People who work on the same day, where given.
     pub people: Option<f64>,
 }
@@ -68,6 +78,26 @@ impl Means {
             Some(path) => Defaults::from_toml(&read(path)?)
                 .map_err(|e| Failure::usage(format!("{}: {e}", path.display()))),
         }
+    }
+
+    /// The stock list: a sheet, or what the register holds.
+    pub fn stock(&self, state: &State, today: Date) -> Result<Vec<StockItem>, Failure> {
+        let own;
+        let state = match &self.stock {
+            None => state,
+            Some(path) => {
+                own = read_stock(path, today)?;
+                &own
+            }
+        };
+        Ok(state
+            .stock()
+            .map(|item| StockItem {
+                name: item.record.name.clone().unwrap_or_else(|| item.id.to_owned()),
+                in_hand: if self.no_stock { 0 } else { item.record.in_hand.unwrap_or(0) },
+                price: item.record.price.filter(|price| price.is_finite() && *price >= 0.0),
+            })
+            .collect())
     }
 
     /// Money and hours, from the options or the file; an option wins over the file.
@@ -90,6 +120,7 @@ impl Means {
             ("money", money, 0.0, 1e9),
             ("days", people_days, 0.0, 1e6),
             ("hours a day", hours_per_day, 0.1, 24.0),
+            ("gap", self.gap, 0.0, 100.0),
             ("people", people.unwrap_or(1.0), 1.0, 1e6),
         ] {
             if !(least..=most).contains(&value) {
@@ -97,8 +128,26 @@ impl Means {
             }
         }
         let limits = Limits { money, hours: people_days * hours_per_day };
-        Ok(Budget { limits, people_days, hours_per_day, people })
+        Ok(Budget { limits, people_days, hours_per_day, gap: self.gap / 100.0, people })
     }
+}
+
+/// The items of a stock sheet. Rows that cannot be read are an error: a plan should not miss them unseen.
+fn read_stock(path: &Path, today: Date) -> Result<State, Failure> {
+    let name = path.display().to_string();
+    let trouble =
+        |e: &dyn std::fmt::Display| Failure::usage(format!("cannot use the stock list {name}: {e}"));
+    let file = std::fs::File::open(path).map_err(|e| trouble(&e))?;
+    let mut options = exchange::Options::new(today);
+    options.kind = Some(exchange::SheetKind::Stock);
+    let imports = exchange::read_file(&name, std::io::BufReader::new(file), &options, &State::default())
+        .map_err(|e| trouble(&e))?;
+    if let Some(repair) = imports.iter().flat_map(|import| &import.repairs).next() {
+        return Err(trouble(&format!("row {}: {}; {}", repair.row, repair.reason, repair.advice)));
+    }
+    let mut pen = Pen::new(String::new(), String::new(), None, 0);
+    let drafts = imports.into_iter().flat_map(|import| import.drafts);
+    Ok(State::of(drafts.map(|draft| pen.write(String::new(), draft.subject, draft.body))))
 }
 
 fn read(path: &Path) -> Result<String, Failure> {
@@ -118,8 +167,8 @@ pub fn solve<'d>(
     state: &State,
     judged: &[Judged],
     must: &BTreeSet<&str>,
-    use_stock: bool,
-    limits: Limits,
+    stock: &[StockItem],
+    budget: &Budget,
     defaults: &'d Defaults,
 ) -> Result<Campaign<'d>, Failure> {
     let mut visits = HashMap::new();
@@ -146,16 +195,9 @@ pub fn solve<'d>(
             })
         })
         .collect();
-    let stock: Vec<StockItem> = state
-        .stock()
-        .map(|item| StockItem {
-            name: item.record.name.clone().unwrap_or_else(|| item.id.to_owned()),
-            in_hand: if use_stock { item.record.in_hand.unwrap_or(0) } else { 0 },
-            price: item.record.price.filter(|price| price.is_finite() && *price >= 0.0),
-        })
-        .collect();
-    let offer = offer(&candidates, &visits, &stock, limits, defaults);
-    let plan = campaign::solve(&offer.problem, &campaign::Options::default()).map_err(|e| {
+    let offer = offer(&candidates, &visits, stock, budget.limits, defaults);
+    let options = campaign::Options { gap: budget.gap, ..campaign::Options::default() };
+    let plan = campaign::solve(&offer.problem, &options).map_err(|e| {
         Failure::usage(e.to_string()).advise("Raise the limits, or ask for fewer works with --must.")
     })?;
     Ok(Campaign { offer, plan })

@@ -72,8 +72,15 @@ fn placement(state: &State, one: &Judged, on: Date, units: UnitSystem) -> Placem
     }
 }
 
-/// A solved campaign for charts and reports. With `crag` only the works there are shown.
-pub fn plan(state: &State, campaign: &Campaign, judged: &[Judged], defaults: &Defaults) -> PlanView {
+/// A solved campaign for charts and reports. With `crag` (an identity) only the works there are listed;
+/// sums and limits stay those of the whole campaign.
+pub fn plan(
+    state: &State,
+    campaign: &Campaign,
+    judged: &[Judged],
+    defaults: &Defaults,
+    crag: Option<&str>,
+) -> PlanView {
     let by_id: HashMap<&str, &Judged> = judged.iter().map(|one| (one.placement.id, one)).collect();
     let todo: HashMap<&str, String> = campaign
         .offer
@@ -96,6 +103,11 @@ pub fn plan(state: &State, campaign: &Campaign, judged: &[Judged], defaults: &De
                 why: judged.map_or_else(String::new, |one| first_reason(&one.judgement)),
             }
         });
+    if crag.is_some() {
+        let here = |route: &str| state.route(route).and_then(|route| route.crag.as_deref()) == crag;
+        view.rows.retain(|row| here(&row.route));
+        view.routes.retain(|route| here(&route.route));
+    }
     let name = |id: &str| state.route(id).and_then(|route| route.name.clone());
     for row in &mut view.rows {
         if let Some(name) = name(&row.route) {

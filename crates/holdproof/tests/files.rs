@@ -1,4 +1,5 @@
 //! Register files: starting, importing again, backing up, damage.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 use common::Group;
@@ -68,7 +69,9 @@ fn a_corrected_repair_list_settles_its_rows() {
         "more.csv",
         "Crag,Route,Number,Role,Kind,Size,Material,Placed\n\
          Harl Quarry,New Line,1,runner,flying carpet,M12x100,A4,2026\n\
-         Harl Quarry,New Line,2,runner,magic bean,M12x100,A4,2026\n",
+         Harl Quarry,New Line,2,runner,magic bean,M12x100,A4,2026\n\
+         Harl Quarry,New Line,3,runner,glue-in,12x100,A4,2026\n\
+         Harl Quarry,New Line,4,runner,glue-in,12x100,A4,2026\n",
     );
     assert_eq!(group.run(&["import", "more.csv"]).code, 1);
     assert_eq!(group.json(&["repairs"])["repairs"].as_array().unwrap().len(), 2);

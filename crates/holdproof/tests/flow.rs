@@ -1,4 +1,5 @@
 //! The main flow on a small register.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 use common::{Group, golden};
@@ -192,4 +193,27 @@ fn reports_and_charts_are_written() {
     }
     assert_eq!(group.run(&["chart", "map"]).code, 2, "a map wants one crag");
     assert_eq!(group.run(&["chart", "ageing", "--placement", "tern-head/salt-line/2"]).code, 0);
+}
+
+#[test]
+fn stock_can_come_from_a_sheet_or_not_at_all() {
+    let group = Group::new();
+    let means = ["plan", "--money", "200", "--days", "2"];
+    let bought = |plan: &serde_json::Value, item: &str| {
+        let lines = plan["shopping"].as_array().unwrap();
+        lines.iter().find(|line| line["name"] == item).map(|line| line["buy"].as_u64().unwrap())
+    };
+    let bolt = "wedge bolt M12x100 stainless 316 with hanger";
+    assert_eq!(bought(&group.json(&means), bolt), Some(0), "four are in hand");
+    assert_eq!(bought(&group.json(&[&means[..], &["--no-stock"]].concat()), bolt), Some(1));
+    group.write("other.csv", format!("Item,In hand,Price\n{bolt},0,9.00\n"));
+    let other = group.json(&[&means[..], &["--stock", "other.csv"]].concat());
+    assert_eq!(bought(&other, bolt), Some(1));
+    group.write(
+        "other.csv",
+        format!("Item,In hand,Price\ndrill bit 12 mm,2,14\nnozzle,5,2\n{bolt},many,9.00\n"),
+    );
+    let bad = group.run(&[&means[..], &["--stock", "other.csv"]].concat());
+    assert_eq!(bad.code, 2);
+    assert!(bad.err.contains("row 4"), "{}", bad.err);
 }

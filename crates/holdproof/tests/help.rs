@@ -1,4 +1,5 @@
 //! Help, manual page and completions as people see them.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 use common::{golden, run};

@@ -1,4 +1,5 @@
 //! What is asked wrongly is answered with what to do.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 use common::{Group, run};

@@ -130,15 +130,9 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
                 Chart::Plan => {
                     let defaults = args.means.defaults()?;
                     let budget = args.means.budget(&defaults)?;
-                    let campaign = solve(
-                        &state,
-                        &judged,
-                        &BTreeSet::new(),
-                        !args.means.no_stock,
-                        budget.limits,
-                        &defaults,
-                    )?;
-                    report::plan(&views::plan(&state, &campaign, &judged, &defaults), &style)
+                    let stock = args.means.stock(&state, desk.today)?;
+                    let campaign = solve(&state, &judged, &BTreeSet::new(), &stock, &budget, &defaults)?;
+                    report::plan(&views::plan(&state, &campaign, &judged, &defaults, None), &style)
                 }
                 _ => calls(&state, &judged, &style),
             }

@@ -52,7 +52,7 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
     let store = open::to_read(desk)?;
     let checked = store.check()?;
     let mut findings = rules::check(&store.state()?, desk.today);
-    findings.sort_by(|a, b| b.severity.cmp(&a.severity));
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
     let count = |severity| findings.iter().filter(|finding| finding.severity == severity).count();
     let (contradictions, doubts, notes) =
         (count(Severity::Contradiction), count(Severity::Doubt), count(Severity::Note));

@@ -18,10 +18,11 @@ use store::RegisterStore;
 /// Options.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-Takes CSV and XLSX sheets with any column names (placements, sightings, pulls, crags, routes, stock,
-batches), GPX waypoints, JPEG photos and load-cell traces; a folder stands for all files in it. What a
-row says and the register knows already adds nothing, so a corrected file can be imported again.
-Values that cannot be read stay out and go to a repair list; the rest of the row is taken.
+Takes CSV and XLSX sheets with any column names (placements, sightings, pulls, crags, routes,
+stock, batches), GPX waypoints, JPEG photos and load-cell traces; a folder stands for all files in
+it. What the register knows already adds nothing, so a corrected file, or a corrected repair list,
+can be imported again. Values that cannot be read stay out and go to a repair list; the rest of the
+row is taken.
 
 Examples:
   holdproof import bolts.xlsx --dry-run                  show the guessed columns and what would happen
@@ -60,7 +61,7 @@ pub struct Args {
     #[arg(long)]
     dry_run: bool,
     /// Who states what the files say
-    #[arg(long, value_name = "NAME", env = "HOLDPROOF_AUTHOR")]
+    #[arg(long, value_name = "NAME", env = "HOLDPROOF_AUTHOR", hide_env_values = true)]
     author: Option<String>,
     /// Folder for the repair lists (CSV) [default: `repairs` beside the register]
     #[arg(long, value_name = "DIR")]

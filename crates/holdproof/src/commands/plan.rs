@@ -124,7 +124,8 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
         must.insert(id);
     }
     let judged = Judge::new(&state, args.judging.policy()?, on).judge_all(&placements, desk.json);
-    let campaign = solve(&state, &judged, &must, !args.means.no_stock, budget.limits, &defaults)?;
+    let stock = args.means.stock(&state, desk.today)?;
+    let campaign = solve(&state, &judged, &must, &stock, &budget, &defaults)?;
     if desk.json {
         let answer = answer(&campaign, &judged, &budget, &defaults, on);
         desk.write_json(&answer)?;

@@ -8,10 +8,13 @@ use crate::planning::{Means, solve};
 use crate::{caution, open, progress, select, views, words};
 use clap::ValueEnum;
 use jiff::civil::Date;
+use register::State;
+use register::rules::{self, Severity};
 use report::{CragReport, MarginView, Paper, Style};
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
+use store::RegisterStore;
 
 /// Options.
 #[derive(Debug, clap::Args)]
@@ -63,7 +66,9 @@ struct Answer {
 
 /// Writes the files.
 pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
-    let state = open::state(desk)?;
+    let store = open::to_read(desk)?;
+    let state = store.state()?;
+    let waiting = store.repairs(true)?.len();
     let on = args.judging.date(desk.today);
     let crag = args.crag.as_deref().map(|name| select::crag(&state, name)).transpose()?;
     let placements: Vec<_> = state
@@ -82,11 +87,11 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
 
     let defaults = args.means.defaults()?;
     let asked = args.means.money.is_some() || args.means.days.is_some() || args.means.limits.is_some();
-    let plan = if asked {
+    let campaign = if asked {
         let budget = args.means.budget(&defaults)?;
-        let campaign =
-            solve(&state, &judged, &BTreeSet::new(), !args.means.no_stock, budget.limits, &defaults)?;
-        Some(views::plan(&state, &campaign, &judged, &defaults))
+        let stock = args.means.stock(&state, desk.today)?;
+        let campaign = solve(&state, &judged, &BTreeSet::new(), &stock, &budget, &defaults)?;
+        Some(campaign)
     } else {
         None
     };
@@ -97,12 +102,8 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
         let name = record.and_then(|crag| crag.name.clone()).unwrap_or_else(|| (*id).to_owned());
         let rock = record.and_then(|crag| crag.rock_type).map_or("rock not known", rock::RockType::name);
         let routes = views::routes(&state, placements, on, desk.units);
-        let here: BTreeSet<&str> = routes.iter().map(|route| route.name.as_str()).collect();
-        let plan = plan.clone().map(|mut plan| {
-            plan.rows.retain(|row| here.contains(row.route.as_str()));
-            plan.routes.retain(|route| here.contains(route.route.as_str()));
-            plan
-        });
+        let plan =
+            campaign.as_ref().map(|campaign| views::plan(&state, campaign, &judged, &defaults, Some(id)));
         let view = CragReport {
             group: args.group.clone(),
             crag: name.clone(),
@@ -115,7 +116,7 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
             },
             routes,
             plan,
-            notes: Vec::new(),
+            notes: notes(&state, id, waiting, desk.today),
         };
         let pdf = report::crag_report(&view).map_err(Failure::other)?;
         files.write(&format!("{id}.pdf"), &pdf)?;
@@ -134,8 +135,9 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
     files.write("calls.svg", chart::calls(&state, &judged, &style).to_svg().as_bytes())?;
     files.write("decades.svg", chart::decades(&state, &judged, on, desk, &style).to_svg().as_bytes())?;
     files.write("years-left.svg", chart::years(&state, &judged, &style).to_svg().as_bytes())?;
-    if let Some(plan) = &plan {
-        files.write("plan.svg", report::plan(plan, &style).to_svg().as_bytes())?;
+    if let Some(campaign) = &campaign {
+        let plan = views::plan(&state, campaign, &judged, &defaults, None);
+        files.write("plan.svg", report::plan(&plan, &style).to_svg().as_bytes())?;
     }
 
     if desk.json {
@@ -151,7 +153,30 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
     Ok(Exit::Fine)
 }
 
-fn margin(state: &register::State, one: &Judged, on: Date, desk: &Desk, style: &Style) -> String {
+/// What a reader should know of the records themselves.
+fn notes(state: &State, crag: &str, waiting: usize, today: Date) -> Vec<String> {
+    let mut notes = Vec::new();
+    if waiting > 0 {
+        notes.push(format!(
+            "{} of the imported sheets could not be read; what they say is no part of this report; the register's keeper has the list.",
+            words::count(waiting, "value")
+        ));
+    }
+    let placements = state.routes_of(crag).flat_map(|route| state.placements_of(route.id));
+    let contradictions = placements
+        .flat_map(|placement| rules::of_placement(state, placement.id, today))
+        .filter(|finding| finding.severity == Severity::Contradiction)
+        .count();
+    if contradictions > 0 {
+        notes.push(format!(
+            "The records of this crag hold {}; the judgements leave out what cannot be.",
+            words::count(contradictions, "contradiction")
+        ));
+    }
+    notes
+}
+
+fn margin(state: &State, one: &Judged, on: Date, desk: &Desk, style: &Style) -> String {
     let fitting = state
         .current_fitting(one.placement.id, on)
         .map_or_else(|| "hardware not known".to_owned(), |f| words::fitting(f.record, desk.units));

@@ -1,5 +1,5 @@
 //! A small register in a folder of its own, and the program run on it.
-#![allow(dead_code)]
+#![allow(dead_code, clippy::unwrap_used)]
 
 use std::path::Path;
 use std::process::{Command, Output};
