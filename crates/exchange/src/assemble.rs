@@ -12,7 +12,9 @@ use crate::row::Row;
 use crate::{Counts, Draft, Options};
 use evidence::Seen;
 use register::identity::{self, Placed};
-use register::{BatchRecord, Body, CragRecord, FittingRecord, PlacementRecord, RouteRecord, State, Subject};
+use register::{
+    BatchRecord, Body, CragRecord, FittingRecord, PlacementRecord, Record, RouteRecord, State, Subject,
+};
 use std::collections::{HashMap, HashSet};
 use std::rc::Rc;
 use std::sync::Arc;
@@ -609,7 +611,7 @@ impl<'a> Assembler<'a> {
     fn placement(&mut self, row: &Row, fields: &mut Fields) -> Result<bool, (Option<Column>, Trouble)> {
         let place = self.place(row, fields)?;
         self.settle_size(row, fields);
-        let removed = day(fields.removed);
+        let removed = fields.removed.and_then(Known::latest);
         let mut placed = match fields.date {
             Some(Known::Day(date)) => Placed::On(date),
             Some(other) => Placed::Year(other.year()),
@@ -625,9 +627,20 @@ impl<'a> Assembler<'a> {
             self.repair(row, Some(Column::RemovedOn), &trouble, false);
             fields.removed = None;
         }
-        if let Some(Known::Month(..) | Known::Year(_)) = fields.removed {
-            let trouble = Trouble::new("the day of removal is needed", "write it as year-month-day");
-            self.repair(row, Some(Column::RemovedOn), &trouble, false);
+        if let Some(rough @ (Known::Month(..) | Known::Year(_))) = fields.removed {
+            // Hardware that is gone must not count as there: the first day that it can have been.
+            if let Some(first) = rough.earliest() {
+                self.tell(
+                    row.number,
+                    format!(
+                        "row {}: of the removal only {} is known: taken as {first}",
+                        row.number,
+                        rough.words()
+                    ),
+                );
+                fields.notes.push(format!("removed {}", rough.words()));
+                fields.removed = Some(Known::Day(first));
+            }
         }
         // A date that could not be read still tells nothing of the fitting's identity.
         if self.trouble_of(Column::PlacedOn).is_some() {
@@ -654,10 +667,22 @@ impl<'a> Assembler<'a> {
                 ));
             }
         }
-        self.first_time("placement", &place.placement);
+        let first_row = self.first_time("placement", &place.placement);
         self.state_route(row.number, &place, fields);
         let note = fields.note();
         let mut record = std::mem::take(&mut fields.placement);
+        if self.is_replaced(&place.placement, placed, removed.is_some()) {
+            // What a row of old hardware says of the hole fills gaps only.
+            match self.state.placement(&place.placement) {
+                Some(known) => {
+                    (0..PlacementRecord::FIELDS.len())
+                        .filter(|f| known.states(*f))
+                        .for_each(|f| record.clear(f));
+                }
+                None if first_row => {}
+                None => record = PlacementRecord::default(),
+            }
+        }
         record.route = Some(place.route.to_string());
         record.number = place.label.number;
         record.pitch = fields.pitch;
@@ -732,6 +757,19 @@ impl<'a> Assembler<'a> {
                 self.repair(row, Some(Column::Embedment), &trouble, false);
             }
         }
+    }
+
+    /// Whether a row speaks of hardware that is gone: it says so, or the register or an earlier row has
+    /// hardware that was placed there in a later year.
+    fn is_replaced(&self, placement: &str, placed: Placed, removed: bool) -> bool {
+        let later =
+            |other: Placed| other.year().is_some() && placed.year().is_some() && other.year() > placed.year();
+        removed
+            || self.state.fittings_of(placement).any(|f| later(Placed::from(f.record)))
+            || self
+                .earlier
+                .get(&hash(&["row", placement]))
+                .is_some_and(|rows| rows.iter().any(|e| later(e.placed)))
     }
 
     /// The fitting that the row speaks of: one that the register knows, or a new one.
@@ -831,7 +869,8 @@ impl<'a> Assembler<'a> {
         }
         let at = self.marks.len();
         self.marks.extend(marks);
-        self.earlier.entry(key).or_default().push(Earlier { row: row.number, placed, removed, marks: at });
+        let row = Earlier { row: row.number, placed, removed, marks: at };
+        self.earlier.entry(key).or_insert_with(|| Vec::with_capacity(1)).push(row);
         Compared::New
     }
 

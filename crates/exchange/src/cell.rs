@@ -746,7 +746,8 @@ mod tests {
         assert!(trouble(Column::PlacedOn, "80s").contains("decade"));
         assert!(trouble(Column::Latitude, "454.2").contains("cannot be true"));
         assert!(trouble(Column::Humidity, "120").contains("cannot be true"));
-        assert_eq!(read(&about(Column::Embedment), "NaN").value, None);
+        assert!(trouble(Column::Embedment, "NaN").contains("cannot be read as a length"));
+        assert!(trouble(Column::Latitude, "NaN").contains("no coordinate"));
     }
 
     proptest! {

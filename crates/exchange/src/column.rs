@@ -79,7 +79,7 @@ macro_rules! columns {
 }
 
 columns! {
-    Crag = "crag", Sector = "sector", Route = "route", Pitch = "pitch", Number = "number", Placement = "placement",
+    Crag = "crag", Sector = "sector", ClimbingGrade = "climbing_grade", Route = "route", Pitch = "pitch", Number = "number", Placement = "placement",
     Role = "role", Height = "height", Steepness = "steepness", Shelter = "shelter", EdgeDistance = "edge_distance",
     Spacing = "spacing", RockType = "rock_type", RockGrade = "rock_grade", Rebound = "rebound",
     PointLoadIndex = "point_load_index", Soundness = "soundness", Wetness = "wetness", Latitude = "latitude",
@@ -91,7 +91,7 @@ columns! {
     MeasuredLoss = "measured_loss", Peak = "peak", Direction = "direction", End = "end",
     Displacement = "displacement", Trace = "trace", TestedUcs = "tested_ucs", UnitWeight = "unit_weight",
     Setting = "setting", Temperature = "temperature", Humidity = "humidity", Sulphur = "sulphur",
-    Chloride = "chloride", VisitHours = "visit_hours", VisitCost = "visit_cost", ClimbingGrade = "climbing_grade",
+    Chloride = "chloride", VisitHours = "visit_hours", VisitCost = "visit_cost",
     RouteLength = "route_length", UseClass = "use_class", Item = "item", InHand = "in_hand", Price = "price",
     What = "what", BoughtOn = "bought_on", ExpiresOn = "expires_on", Recalled = "recalled",
 }

@@ -41,6 +41,24 @@ impl Known {
         }
     }
 
+    /// The latest day it can be.
+    pub(crate) fn latest(self) -> Option<Date> {
+        match self {
+            Self::Day(date) => Some(date),
+            Self::Month(year, month) => Date::new(year, month, 1).ok().map(Date::last_of_month),
+            Self::Year(year) => Date::new(year, 12, 31).ok(),
+        }
+    }
+
+    /// `2021-05-03`, `May 2021`, `2021`.
+    pub(crate) fn words(self) -> String {
+        match self {
+            Self::Day(date) => date.to_string(),
+            Self::Month(year, month) => format!("{} {year}", month_name(month)),
+            Self::Year(year) => year.to_string(),
+        }
+    }
+
     /// The earliest day it can be.
     pub(crate) fn earliest(self) -> Option<Date> {
         match self {
@@ -351,7 +369,7 @@ pub(crate) fn long(date: Date) -> String {
     format!("{} {capital}{} {}", date.day(), letters.as_str(), date.year())
 }
 
-/// `May 2021`.
+/// `may` for 5.
 pub(crate) fn month_name(month: i8) -> &'static str {
     MONTHS.get((month.max(1) - 1) as usize).copied().unwrap_or("")
 }

@@ -135,12 +135,7 @@ impl Fields {
                     self.notes.push(format!("placed {note}"));
                 }
             }
-            (C::RemovedOn, Value::Date(known, note)) => {
-                self.removed = Some(*known);
-                if let Some(note) = note {
-                    self.notes.push(format!("removed {note}"));
-                }
-            }
+            (C::RemovedOn, Value::Date(known, _)) => self.removed = Some(*known),
             (C::On, Value::Date(known, _)) => self.date = Some(*known),
             (C::BoughtOn, Value::Date(known, _)) => self.batch.bought_on = known.earliest(),
             (C::ExpiresOn, Value::Date(known, _)) => self.batch.expires_on = known.earliest(),

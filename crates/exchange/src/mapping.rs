@@ -299,6 +299,8 @@ fn cells_fit(column: Column, cells: &[&str], options: &Options) -> Option<f64> {
             Column::Material | Column::HangerMaterial => known(words.material.read(cell)),
             Column::Resin => known(words.resin.read(cell)),
             Column::RockType => known(words.rock_type.read(cell)),
+            // Bare figures are grades of routes as well.
+            Column::RockGrade if cell.chars().all(|c| c.is_ascii_digit()) => return None,
             Column::RockGrade => known(words.rock_grade.read(cell)),
             Column::Steepness => known(words.steepness.read(cell)),
             Column::Role => known(words.role.read(cell)),
@@ -626,14 +628,14 @@ mod tests {
         for (name, column) in known_headings().iter().map(|k| (k.column.name(), k.column)) {
             assert_eq!(name.parse::<Column>().unwrap(), column);
         }
-        // No heading means two columns of the same kind of sheet, but for one that the cells settle.
+        // No heading means two columns of the same kind of sheet, but for two that the cells settle.
         for kind in SheetKind::ALL {
             let mut seen = std::collections::BTreeMap::new();
             for known in known_headings().iter().filter(|k| k.sheets.contains(&kind)) {
                 for word in &known.words {
                     if let Some(other) = seen.insert(word.clone(), known.column) {
                         assert!(
-                            other == known.column || word == "result",
+                            other == known.column || word == "result" || word == "grade",
                             "{kind}: {word} means {} and {}",
                             other.name(),
                             known.column.name()

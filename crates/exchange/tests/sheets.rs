@@ -136,6 +136,31 @@ fn copies_and_contradictions() {
 }
 
 #[test]
+fn hardware_that_is_gone_is_not_there() {
+    let text = "Crag,Route,No,Type,Material,Placed,Removed,Grade\n\
+        Q,Blind Corner,1,compression,zinc,1972,2015,R4\n\
+        Q,Blind Corner,1,glue-in,A4,2015,,R5\n\
+        Q,Blind Corner,2,glue-in,A4,2015-06-01,2014,R5\n";
+    let import = read(text);
+    assert_eq!(fittings(&import)[0].1.removed_on, Some(date(2015, 1, 1)));
+    assert!(told(&import, "only 2015 is known") && told(&import, "replaced in one hole"));
+    assert!(reasons(&import)[0].contains("removed before it was placed"));
+    let Some(Body::Placement(placement)) =
+        import.drafts.iter().map(|d| &d.body).find(|b| matches!(b, Body::Placement(_)))
+    else {
+        panic!()
+    };
+    assert_eq!(placement.grade, Some(rock::FieldGrade::R4));
+    let mut state = State::default();
+    store(&mut state, &import, 1000);
+    let again = read_sheet("b.csv", Cursor::new(text), &Options::new(TODAY), &state).unwrap();
+    assert!(again.drafts.is_empty(), "{:?}", again.drafts);
+    // The same heading over grades of routes.
+    let import = read("Crag,Route,No,Type,Grade\nQ,Blind Corner,1,glue-in,6a+\n");
+    assert_eq!(import.mapping.position(Column::ClimbingGrade), Some(4));
+}
+
+#[test]
 fn the_column_settles_the_order_of_its_dates() {
     let import = read(&format!(
         "{HEAD}Q,Blind Corner,1,wedge bolt,M12,,A4,03/05/2021,\nQ,Blind Corner,2,wedge bolt,M12,,A4,25/12/2020,\n"
