@@ -57,6 +57,22 @@ pub(crate) fn proof(scribe: &mut impl Scribe, proof: &ProofHeld) {
     });
 }
 
+/// Loads survived in service; `greatest_n` the median of the greatest in newtons.
+pub(crate) fn service(scribe: &mut impl Scribe, counted: f64, years: f64, greatest_n: f64) {
+    scribe.step(|| Step {
+        chapter: "tests",
+        what: "Loads it has survived in service: what is weaker than the greatest of them is ruled out"
+            .into(),
+        formula: "P(R > x | survived) = E_S[P(R > max(x, S))] / E_S[P(R > S)]; P(S < s) = G(s)^n".into(),
+        inputs: vec![
+            Term::new("n", counted, "1", Origin::Assumed),
+            Term::new("years counted", years, "a", Origin::Computed),
+        ],
+        result: Term::new("S (median)", greatest_n / 1e3, "kN", Origin::Computed),
+        source: "Bayes' rule; how many loads count: judgement".into(),
+    });
+}
+
 /// The hidden states.
 pub(crate) fn states(
     scribe: &mut impl Scribe,

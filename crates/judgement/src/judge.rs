@@ -57,6 +57,23 @@ pub fn explain(case: &Case, policy: &Policy) -> (Assessed, Account) {
     (assessed, account)
 }
 
+/// How a case stands against a load in another direction than that of use, e.g. that of a pull test:
+/// 0 = straight out of the rock, 90 degrees = along the face. For comparing pulls with what would have
+/// been judged for them ([`Frame::fractile`] of 0.5 and its neighbours).
+pub fn stand_towards(case: &Case, policy: &Policy, direction: Angle) -> Standing {
+    let anchorage = Anchorage {
+        fitting: case.fitting,
+        rock: rock::strength(&case.rock, &mut Silent),
+        surroundings: case.surroundings,
+        proud: case.proud,
+        direction,
+        direction_spread: Angle::deg(0.0),
+    };
+    let mut modes = resistance::modes(&anchorage, &mut Silent);
+    modes.retain(|m| m.median.is_finite());
+    stand(case, policy, &anchorage, &modes, &mut Silent)
+}
+
 fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assessed {
     let rock = rock::strength(&case.rock, scribe);
     let demand = demand::demand(&case.position, scribe);
@@ -70,7 +87,8 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
     };
     let mut modes = resistance::modes(&anchorage, scribe);
     modes.retain(|m| m.median.is_finite());
-    let standing = stand(case, policy, &anchorage, &modes, scribe);
+    let mut standing = stand(case, policy, &anchorage, &modes, scribe);
+    serve(&mut standing, &demand, policy, scribe);
 
     let now = standing.frame(0.0, Knowledge::Spread);
     let worse = standing.frame(0.0, Knowledge::Fixed(-BAND_Z));
@@ -213,8 +231,17 @@ fn stand(
         let shared = policy.sisters.shared_sd_ln;
         for mode in standing_modes.iter_mut().filter(|m| held_by_rock(m.mode)) {
             mode.ln_median += ratio.max(1e-3).ln();
-            let model = &mut mode.variance[Source::Model as usize];
-            *model = (*model - shared * shared).max(0.0) + sd_ln * sd_ln;
+            // what sisters share is doubt about the formula first, then about the crag's rock
+            let mut removed = shared * shared;
+            for source in [Source::Model, Source::RockStrength] {
+                let variance = &mut mode.variance[source as usize];
+                let part = removed.min(*variance);
+                *variance -= part;
+                removed -= part;
+            }
+            mode.rock_loading =
+                mode.rock_loading.signum() * mode.variance[Source::RockStrength as usize].sqrt();
+            mode.variance[Source::Model as usize] += sd_ln * sd_ln;
         }
         account::sisters(scribe, ratio, sd_ln);
     }
@@ -274,7 +301,32 @@ fn stand(
         age_sd_ln,
         defect_chance,
         defect,
+        service: SmallVec::new(),
     }
+}
+
+/// Counts the loads survived in service: those of the last years, a share of them, at most a few, so
+/// that a guess at how often people fall never proves much. The greatest of `n` loads has the
+/// distribution `G(x)^n`. Source: survival of service loads as proof loading (textbook); counting:
+/// policy (judgement).
+fn serve(standing: &mut Standing, demand: &Demand, policy: &Policy, scribe: &mut impl Scribe) {
+    let service = &policy.service;
+    let years = (standing.age_years * (-standing.age_sd_ln).exp()).min(service.counted_years);
+    let loadings = demand.falls_per_year.median.get() * (-demand.falls_per_year.sd_ln).exp();
+    let counted = (loadings * years * service.counted_share).min(service.most_counted);
+    if counted < 0.25 {
+        return;
+    }
+    // three-point Gauss-Legendre rule in probability
+    let below_ceiling = demand.per_fall.cdf(demand.ceiling);
+    standing.service = [(5.0 / 18.0, 0.112_701_665), (8.0 / 18.0, 0.5), (5.0 / 18.0, 0.887_298_335_f64)]
+        .into_iter()
+        .map(|(weight, p)| {
+            let load = demand.per_fall.fractile(p.powf(1.0 / counted) * below_ceiling).min(demand.ceiling);
+            (weight, load.as_n().max(1.0).ln())
+        })
+        .collect();
+    account::service(scribe, counted, years, standing.service[1].1.exp());
 }
 
 /// Usual thickness of a hanger's plate. Source: common practice, no source.

@@ -16,10 +16,10 @@ mod standing;
 mod years;
 
 pub use case::{Case, ProofHeld};
-pub use judge::{Assessed, assess, explain, judge};
+pub use judge::{Assessed, assess, explain, judge, stand_towards};
 pub use outcome::{
     Band, Call, Chance, DemandView, Judgement, MissingEvidence, ModeView, Reason, ReasonKind, YearsLeft,
 };
-pub use policy::{KindFloor, Policy, PolicyError, Sisters, Thresholds, UnknownAge};
+pub use policy::{KindFloor, Policy, PolicyError, Service, Sisters, Thresholds, UnknownAge};
 pub use reasons::{mode_name, source_name};
 pub use standing::{Frame, Knowledge, Standing};

@@ -61,6 +61,20 @@ pub struct UnknownAge {
     pub source: String,
 }
 
+/// How loads survived in service count as evidence.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Service {
+    /// Only loads of the last so many years.
+    pub counted_years: f64,
+    /// Share of the expected loadings.
+    pub counted_share: f64,
+    /// At most so many.
+    pub most_counted: f64,
+    /// Where the numbers come from.
+    pub source: String,
+}
+
 /// What sister fittings share.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -93,6 +107,8 @@ pub struct Policy {
     pub thresholds: Thresholds,
     /// Age where it is unknown.
     pub unknown_age: UnknownAge,
+    /// Loads survived in service.
+    pub service: Service,
     /// What sister fittings share.
     pub sisters: Sisters,
     /// Floors by kind.
@@ -128,6 +144,9 @@ impl Policy {
             ("horizon_years", t.horizon_years, 1.0, 200.0),
             ("unknown age's median_years", policy.unknown_age.median_years, 0.0, 100.0),
             ("unknown age's sd_ln", policy.unknown_age.sd_ln, 0.0, 2.0),
+            ("service's counted_years", policy.service.counted_years, 0.0, 50.0),
+            ("service's counted_share", policy.service.counted_share, 0.0, 1.0),
+            ("service's most_counted", policy.service.most_counted, 0.0, 1000.0),
             ("sisters' shared_sd_ln", policy.sisters.shared_sd_ln, 0.0, 1.0),
         ];
         for (name, value, low, high) in within {

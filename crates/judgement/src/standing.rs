@@ -13,6 +13,10 @@
 //!
 //! the expectation over `Z` by a seven-point Gauss-Hermite rule. A proof load that held truncates each
 //! mode below at the load that mode has shown, and shifts the weights of the states (Bayes' rule).
+//! Loads survived in service do the same with the greatest of them, which is itself uncertain:
+//! `P(R > x | survived) = E_S[P(R > max(x, S))] / E_S[P(R > S)]`, S the greatest of the counted loads.
+//! Steel lost since then lowers what was shown; a bolt that is cracked now had cracked before half of
+//! the counted loads (judgement).
 //! Source: weakest-link model with one common factor, e.g. Thoft-Christensen & Murotsu, Application of
 //! Structural Systems Reliability Theory, 1986, ch. 5 (from memory); states and their weights:
 //! judgement.
@@ -88,6 +92,8 @@ pub struct Standing {
     pub(crate) age_sd_ln: f64,
     pub(crate) defect_chance: f64,
     pub(crate) defect: &'static SettingDefect,
+    /// Greatest load survived in service: (weight, ln of newtons); empty where none is counted.
+    pub(crate) service: SmallVec<[(f64, f64); 4]>,
 }
 
 /// A mode within one state of a [`Frame`].
@@ -99,11 +105,14 @@ struct FrameMode {
     inverse_own_sd: f64,
     /// ln of the load shown to hold; minus infinity without a test.
     ln_proved: f64,
+    /// What the mode has lost since the loads it survived in service, as ln (<= 0).
+    ln_lost_since: f64,
 }
 
 #[derive(Clone, Debug)]
 struct State {
     weight: f64,
+    is_cracked: bool,
     modes: SmallVec<[FrameMode; 8]>,
 }
 
@@ -113,8 +122,10 @@ pub struct Frame {
     states: SmallVec<[State; 4]>,
     /// True where the shared rock factor has to be integrated over.
     shares_rock: bool,
-    /// Probability of the tests' outcome, by which the truncated distribution is divided.
-    proof_chance: f64,
+    /// Greatest load survived in service: (weight, ln of newtons).
+    service: SmallVec<[(f64, f64); 4]>,
+    /// Probability of what tests and service have shown, by which the truncated distribution is divided.
+    shown_chance: f64,
 }
 
 impl Standing {
@@ -153,6 +164,7 @@ impl Standing {
                 rock_loading,
                 inverse_own_sd: 1.0 / variance.max(1e-6).sqrt(),
                 ln_proved,
+                ln_lost_since: (lost - mode.section_exponent * ln_area(&part.at(self.age_years))).min(0.0),
             });
         }
 
@@ -184,13 +196,13 @@ impl Standing {
                     mode
                 })
                 .collect();
-            states.push(State { weight, modes });
+            states.push(State { weight, is_cracked, modes });
         }
 
         let shares_rock = base.iter().filter(|m| m.rock_loading != 0.0).count() > 0;
-        let mut frame = Frame { states, shares_rock, proof_chance: 1.0 };
-        if base.iter().any(|m| m.ln_proved > f64::NEG_INFINITY) {
-            frame.proof_chance = frame.survives(f64::NEG_INFINITY).max(1e-12);
+        let mut frame = Frame { states, shares_rock, service: self.service.clone(), shown_chance: 1.0 };
+        if !frame.service.is_empty() || base.iter().any(|m| m.ln_proved > f64::NEG_INFINITY) {
+            frame.shown_chance = frame.survives_shown(f64::NEG_INFINITY).max(1e-12);
         }
         frame
     }
@@ -233,29 +245,56 @@ impl Frame {
     }
 
     fn holds_ln(&self, ln_load: f64) -> f64 {
-        (self.survives(ln_load) / self.proof_chance).clamp(0.0, 1.0)
+        (self.survives_shown(ln_load) / self.shown_chance).clamp(0.0, 1.0)
     }
 
-    /// Joint probability that every mode exceeds both the load and what it has been proved to.
-    fn survives(&self, ln_load: f64) -> f64 {
+    /// [`Frame::survives`] over the uncertain greatest load survived in service.
+    fn survives_shown(&self, ln_load: f64) -> f64 {
+        if self.service.is_empty() {
+            return self.survives(ln_load, f64::NEG_INFINITY);
+        }
+        let mut beyond = 0.0;
+        let mut total = 0.0;
+        for (weight, ln_served) in &self.service {
+            if *ln_served <= ln_load {
+                beyond += weight;
+            } else {
+                total += weight * self.survives(ln_load, *ln_served);
+            }
+        }
+        if beyond > 0.0 {
+            total += beyond * self.survives(ln_load, f64::NEG_INFINITY);
+        }
+        total
+    }
+
+    /// Joint probability that every mode exceeds the load, what it has been proved to, and what it has
+    /// survived in service.
+    fn survives(&self, ln_load: f64, ln_served: f64) -> f64 {
         let table = Table::get();
         let mut total = 0.0;
         for state in &self.states {
-            let within = |z: f64| {
-                let mut product = 1.0;
-                for mode in &state.modes {
-                    let ln_x = ln_load.max(mode.ln_proved);
-                    product *=
-                        table.cdf((mode.ln_median + mode.rock_loading * z - ln_x) * mode.inverse_own_sd);
+            let chance = |ln_served: f64| {
+                let within = |z: f64| {
+                    let mut product = 1.0;
+                    for mode in &state.modes {
+                        let ln_x = ln_load.max(mode.ln_proved).max(ln_served + mode.ln_lost_since);
+                        product *=
+                            table.cdf((mode.ln_median + mode.rock_loading * z - ln_x) * mode.inverse_own_sd);
+                    }
+                    product
+                };
+                if self.shares_rock {
+                    HERMITE_7.iter().map(|(z, weight)| weight * within(*z)).sum()
+                } else {
+                    within(0.0)
                 }
-                product
             };
-            let chance = if self.shares_rock {
-                HERMITE_7.iter().map(|(z, weight)| weight * within(*z)).sum()
-            } else {
-                within(0.0)
-            };
-            total += state.weight * chance;
+            let mut held = chance(ln_served);
+            if state.is_cracked && ln_served > f64::NEG_INFINITY {
+                held = 0.5 * (held + chance(f64::NEG_INFINITY));
+            }
+            total += state.weight * held;
         }
         total
     }
