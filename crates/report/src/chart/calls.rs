@@ -17,19 +17,16 @@ pub fn calls_by_group(groups: &[CallCounts], what: &str, style: &Style) -> Scene
 
 /// Bars by decade set, in the order given.
 pub fn calls_by_decade(decades: &[CallCounts], style: &Style) -> Scene {
-    let worst = decades
-        .iter()
-        .filter(|d| d.total() > 0)
-        .map(|d| (d, urgent(d) as f64 / d.total() as f64))
-        .max_by(|a, b| a.1.total_cmp(&b.1));
-    let title = match worst {
-        Some((d, part)) if part > 0.0 && decades.len() > 1 => {
-            let (n, of) = (urgent(d), d.total());
-            if d.label == "not known" {
-                format!("Placements of unknown age want renewal most: {n} of {of}")
+    let most = decades.iter().max_by_key(|d| (urgent(d), std::cmp::Reverse(d.total())));
+    let title = match most {
+        Some(d) if urgent(d) > 0 && decades.len() > 1 => {
+            let (n, of) = (format::thousands(urgent(d) as f64), format::thousands(d.total() as f64));
+            let when = if d.label == "not known" {
+                "are of unknown age".to_owned()
             } else {
-                format!("Placements of the {} want renewal most: {n} of {of}", d.label)
-            }
+                format!("were set in the {}", d.label)
+            };
+            format!("Most that are to be renewed or not used {when}: {n} of {of}")
         }
         _ => finding(decades),
     };
@@ -77,11 +74,11 @@ fn bars(groups: &[CallCounts], title: &str, subtitle: &str, style: &Style) -> Sc
 
     // As many rows as there is room for; the smallest groups beyond that are drawn as one.
     let room = f.plot.bottom() - top;
-    let most = (room / (t * 1.75)).floor().max(2.0) as usize;
+    let most = (room / (t * 1.5)).floor().max(2.0) as usize;
     let (mut groups, rest) = gathered(groups, most);
     let drawn = groups.len();
     groups.extend(rest);
-    let pitch = (room / groups.len() as f64).min(t * 5.2);
+    let pitch = (room / groups.len() as f64).min(t * 5.8);
     let thick = (pitch * 0.66).min(t * 3.0);
 
     let name_w = groups

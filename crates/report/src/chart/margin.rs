@@ -40,7 +40,8 @@ struct Row {
 ///
 /// A curve is drawn from three fractiles only: with `z` a standard normal variate,
 /// `ln x = m + b z + c z²` passes through the 5 %, 50 % and 95 % fractiles and its density is
-/// `φ(z) / (x (b + 2 c z))`; `c` is held where that would fold over. Each curve is scaled to a height of
+/// `φ(z) / (x (b + 2 c z))`; `c` is held where that would fold over. Where the 5 % fractile is next to nothing, the upper half gives the shape
+/// alone. Each curve is scaled to a height of
 /// its own. Source: judgement (a drawing, not a computation).
 pub fn margin(view: &MarginView<'_>, style: &Style) -> Scene {
     let j = view.judgement;
@@ -262,7 +263,10 @@ fn density(band: Band, units: UnitSystem) -> Option<Vec<(f64, f64)>> {
         return None;
     }
     let m = mid.ln();
-    let (low, high) = (low.max(mid * 1e-3).ln(), high.max(mid * 1e-3).ln());
+    let high = high.max(mid).ln();
+    // A lower fractile at or near zero (years without any fall) has no place on a logarithmic axis: then
+    // the upper half gives the shape.
+    let low = if low < mid * 0.02 { 2.0 * m - high } else { low.ln() };
     let b = (high - low) / (2.0 * Z95);
     if b < 1e-4 {
         return None;

@@ -75,7 +75,7 @@ fn front(flow: &mut Flow, report: &CragReport) -> bool {
     }
     let items: Vec<Vec<Run>> = all.iter().map(|(r, p)| urgent(r, p)).collect();
     if !items.is_empty() {
-        flow.list(&items, true, TEXT);
+        flow.list(&items, true, TEXT - 0.5);
     }
     if asking > URGENT {
         let text = format!(
@@ -89,7 +89,7 @@ fn front(flow: &mut Flow, report: &CragReport) -> bool {
         return false;
     }
     let chart = decades(flow, report);
-    flow.gap(8.0);
+    flow.gap(4.0);
     let fits = flow.room() >= chart.height;
     if fits {
         flow.figure(&chart);
@@ -231,7 +231,7 @@ fn charts(flow: &mut Flow, report: &CragReport, on_front: bool) {
 
 fn decades(flow: &Flow, report: &CragReport) -> Scene {
     let decades = report.by_decade();
-    let style = Style::page(flow.width, 78.0 + 17.0 * decades.len() as f64).with_units(report.units);
+    let style = Style::page(flow.width, 68.0 + 14.5 * decades.len() as f64).with_units(report.units);
     chart::calls_by_decade(&decades, &style)
 }
 
