@@ -1,5 +1,7 @@
 //! Sheets as groups have them, read as a whole.
 
+#![allow(clippy::unwrap_used)]
+
 use exchange::*;
 use jiff::civil::{Date, date};
 use proptest::prelude::*;
