@@ -1,7 +1,7 @@
 //! What the caller hands over.
 
 use crate::palette::{CALLS, index};
-use campaign::{Limits, Plan, Problem, Work};
+use campaign::{Limits, Plan, Problem, Use, Work};
 use jiff::civil::Date;
 use judgement::{Call, Judgement, YearsLeft};
 use std::cmp::Ordering;
@@ -140,6 +140,8 @@ pub struct RouteGain {
     pub gain: f64,
     /// Person-hours, the visit included.
     pub hours: f64,
+    /// What to carry there, shared pieces rounded up: `2 × hanger`.
+    pub carry: Vec<String>,
 }
 
 /// Something to buy.
@@ -191,6 +193,29 @@ pub struct WorkNote {
     pub why: String,
 }
 
+/// A number of pieces with at most two figures after the first that counts: `3`, `0.3`, `0.04`.
+fn amount(pieces: f64) -> String {
+    let whole = pieces.round();
+    if (pieces - whole).abs() < 1e-9 || pieces >= 10.0 {
+        format!("{whole:.0}")
+    } else if pieces >= 0.1 {
+        format!("{pieces:.1}")
+    } else {
+        format!("{pieces:.2}")
+    }
+}
+
+/// The sum of uses by stock item, in the order of the stock list, rounded up to whole pieces.
+fn carry(problem: &Problem, uses: &[Use]) -> Vec<String> {
+    let items = problem.stock.iter().enumerate();
+    let sums = items.map(|(i, item)| {
+        let sum: f64 =
+            uses.iter().filter(|u| u.item == i && u.quantity.is_finite()).map(|u| u.quantity).sum();
+        (item, (sum - 1e-9).ceil())
+    });
+    sums.filter(|(_, n)| *n > 0.0).map(|(item, n)| format!("{n:.0} × {}", item.name)).collect()
+}
+
 impl PlanView {
     /// The view of a plan; `note` gives the words for each chosen work. Indices of the plan that do not
     /// exist in the problem are left out.
@@ -201,7 +226,7 @@ impl PlanView {
         mut note: impl FnMut(&Work) -> WorkNote,
     ) -> Self {
         let mut rows = Vec::with_capacity(plan.chosen.len());
-        let mut routes: Vec<(usize, RouteGain)> = Vec::new();
+        let mut routes: Vec<(usize, RouteGain, Vec<Use>)> = Vec::new();
         for choice in &plan.chosen {
             let Some(work) = problem.works.get(choice.work) else { continue };
             let Some(route) = problem.routes.get(work.route) else { continue };
@@ -210,10 +235,7 @@ impl PlanView {
                 .iter()
                 .filter_map(|u| {
                     let item = problem.stock.get(u.item)?;
-                    let rounded = u.quantity.round();
-                    let whole = (u.quantity - rounded).abs() < 1e-9;
-                    let amount = if whole { format!("{rounded:.0}") } else { format!("{:.1}", u.quantity) };
-                    Some(format!("{amount} × {}", item.name))
+                    Some(format!("{} × {}", amount(u.quantity), item.name))
                 })
                 .collect();
             let WorkNote { placement, call, todo, why } = note(work);
@@ -227,8 +249,9 @@ impl PlanView {
                 gain: work.gain,
                 hours: work.hours,
             });
-            match routes.iter_mut().find(|(i, _)| *i == work.route) {
-                Some((_, r)) => {
+            match routes.iter_mut().find(|(i, ..)| *i == work.route) {
+                Some((_, r, carry)) => {
+                    carry.extend(&work.uses);
                     r.works += 1;
                     r.gain += work.gain;
                     r.hours += work.hours;
@@ -240,7 +263,9 @@ impl PlanView {
                         works: 1,
                         gain: work.gain,
                         hours: work.hours + route.visit_hours,
+                        carry: Vec::new(),
                     },
+                    work.uses.clone(),
                 )),
             }
         }
@@ -264,7 +289,10 @@ impl PlanView {
             gap: plan.gap,
             possible: problem.works.iter().map(|w| w.gain).sum(),
             rows,
-            routes: routes.into_iter().map(|(_, r)| r).collect(),
+            routes: routes
+                .into_iter()
+                .map(|(_, r, uses)| RouteGain { carry: carry(problem, &uses), ..r })
+                .collect(),
             buy,
         }
     }

@@ -333,7 +333,7 @@ proptest! {
         style in any_style(),
     ) {
         let routes: Vec<RouteGain> =
-            routes.into_iter().map(|(route, works, gain, hours)| RouteGain { route, works, gain, hours }).collect();
+            routes.into_iter().map(|(route, works, gain, hours)| RouteGain { route, works, gain, hours, carry: Vec::new() }).collect();
         let view = PlanView {
             currency: "EUR".to_owned(),
             limits: campaign::Limits { money: n[0], hours: n[1] },

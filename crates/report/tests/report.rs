@@ -82,6 +82,22 @@ fn a_cell_taller_than_a_page_is_broken() {
 }
 
 #[test]
+fn shared_pieces_are_carried_whole() {
+    // The sample uses a tenth of a cartridge for each new glue-in; the few of a route still need a whole one.
+    let plan = sample::crag(24, 8).plan.expect("a plan");
+    let cartridges = |r: &report::RouteGain| r.carry.iter().any(|c| c == "1 × resin cartridge, vinylester");
+    assert!(plan.routes.iter().any(cartridges), "{:?}", plan.routes);
+    let glue_ins: usize = plan
+        .routes
+        .iter()
+        .flat_map(|r| &r.carry)
+        .filter_map(|c| c.strip_suffix(" × glue-in 12 × 100, 316"))
+        .map(|n| n.parse::<usize>().expect("a whole number"))
+        .sum();
+    assert_eq!(glue_ins, plan.rows.iter().filter(|w| w.carry.iter().any(|c| c.contains("glue-in"))).count());
+}
+
+#[test]
 fn a_plan_shown_in_part_says_so() {
     let mut plan = sample::crag(24, 8).plan.expect("a plan");
     assert!(!plan.is_part());

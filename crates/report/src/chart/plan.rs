@@ -78,6 +78,7 @@ fn bars(f: &mut Frame, routes: &[RouteGain], part: impl Fn(f64) -> f64) {
             works: rest.iter().map(|r| r.works).sum(),
             gain: rest.iter().map(|r| r.gain).sum(),
             hours: rest.iter().map(|r| r.hours).sum(),
+            carry: Vec::new(),
         });
     }
     let pitch = ((area.bottom() - top) / rows.len() as f64).min(t * 2.2);

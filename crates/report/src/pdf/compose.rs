@@ -337,31 +337,30 @@ fn planned(flow: &mut Flow, report: &CragReport, plan: &PlanView) {
         let style = Style::page(flow.width, 250.0).with_units(report.units);
         flow.figure(&chart::plan(plan, &style));
     }
-    let columns = [
-        right(""),
-        left("Where", 21.0),
-        left("What to do", 25.0),
-        left("Why", 28.0),
-        left("Carry", 19.0),
-        right("Hours"),
-    ];
-    let rows: Vec<Vec<Vec<Run>>> = plan
-        .rows
-        .iter()
-        .enumerate()
-        .map(|(i, w)| {
-            let [symbol, word] = rich::call(w.call);
-            vec![
-                vec![muted((i + 1).to_string())],
-                vec![bold(w.route.clone()), Run::Break, plain(format!("{} ", w.placement)), symbol, word],
-                vec![plain(w.todo.clone())],
-                vec![plain(w.why.clone())],
-                vec![plain(w.carry.join(", "))],
-                vec![plain(format!("{:.1}", w.hours))],
-            ]
-        })
-        .collect();
-    flow.table(&columns, &rows, 8.0, "Works in order of doing with reason, hardware and hours");
+    let columns =
+        [right(""), left("Where", 25.0), left("What to do", 28.0), left("Why", 44.0), right("Hours")];
+    let mut rows: Vec<Vec<Vec<Run>>> = Vec::with_capacity(plan.rows.len() + plan.routes.len());
+    let mut last: Option<&str> = None;
+    for (i, w) in plan.rows.iter().enumerate() {
+        if last != Some(w.route.as_str()) {
+            rows.push(route_row(plan, &w.route));
+            last = Some(&w.route);
+        }
+        let [symbol, word] = rich::call(w.call);
+        rows.push(vec![
+            vec![muted((i + 1).to_string())],
+            vec![plain(format!("{} ", w.placement)), symbol, word],
+            vec![plain(w.todo.clone())],
+            vec![plain(w.why.clone())],
+            vec![plain(format!("{:.1}", w.hours))],
+        ]);
+    }
+    flow.table(
+        &columns,
+        &rows,
+        8.0,
+        "Works in order of doing, route by route, with reason, hardware and hours",
+    );
     if !plan.buy.is_empty() {
         flow.heading(3, if plan.is_part() { "To buy for the whole plan" } else { "To buy" });
         let items: Vec<Vec<Run>> = plan
@@ -375,6 +374,22 @@ fn planned(flow: &mut Flow, report: &CragReport, plan: &PlanView) {
         flow.list(&items, false, TEXT);
     }
     beyond(flow, report, plan);
+}
+
+/// The row that opens a route's works: how many, what to carry, hours with the visit.
+fn route_row(plan: &PlanView, name: &str) -> Vec<Vec<Run>> {
+    let Some(route) = plan.routes.iter().find(|r| r.route == name) else {
+        return vec![Vec::new(), vec![bold(name)]];
+    };
+    let carry =
+        if route.carry.is_empty() { Vec::new() } else { vec![bold("Carry "), plain(route.carry.join(", "))] };
+    vec![
+        Vec::new(),
+        vec![bold(name)],
+        vec![bold(count(route.works, "work", "works"))],
+        carry,
+        vec![bold(format!("{:.1}", route.hours))],
+    ]
 }
 
 /// What asks for work and is not in the plan.
