@@ -6,7 +6,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::Offset;
 use serde::Serialize;
-use std::io::{self, Write};
+use std::io::{self, BufWriter, Write};
 use std::path::PathBuf;
 use units::UnitSystem;
 
@@ -36,7 +36,7 @@ impl Desk {
             json: common.json,
             today: common.today.unwrap_or_else(|| Offset::UTC.to_datetime(now).date()),
             now,
-            out: Box::new(anstream::AutoStream::auto(io::stdout())),
+            out: Box::new(BufWriter::new(anstream::AutoStream::auto(io::stdout()))),
         }
     }
 

@@ -160,6 +160,8 @@ pub struct Campaign<'d> {
     pub offer: Offer<'d>,
     /// The choice.
     pub plan: Plan,
+    /// Placements whose call asks for work but whose route is not recorded: they cannot be planned.
+    pub without_route: Vec<String>,
 }
 
 /// Solves the campaign that judgements and means ask for. `must` holds identities of placements.
@@ -200,5 +202,10 @@ pub fn solve<'d>(
     let plan = campaign::solve(&offer.problem, &options).map_err(|e| {
         Failure::usage(e.to_string()).advise("Raise the limits, or ask for fewer works with --must.")
     })?;
-    Ok(Campaign { offer, plan })
+    let without_route = judged
+        .iter()
+        .filter(|one| one.placement.record.route.is_none() && one.judgement.call >= judgement::Call::Tend)
+        .map(|one| one.placement.id.to_owned())
+        .collect();
+    Ok(Campaign { offer, plan, without_route })
 }

@@ -2,6 +2,7 @@
 
 use anstyle::{AnsiColor, Color, Style};
 use demand::{Role, Steepness, UseClass};
+use evidence::{Finding, Seen};
 use jiff::civil::Date;
 use judgement::{Band, Call, Chance, YearsLeft};
 use register::identity::Placed;
@@ -93,6 +94,15 @@ pub const fn pull_end(end: PullEnd) -> &'static str {
         PullEnd::BondFailed => "the bond gave way",
         PullEnd::Stopped => "stopped for another reason",
     }
+}
+
+/// A sign with what was found.
+pub fn seen(seen: &Seen) -> String {
+    let finding = match seen.finding {
+        Finding::Absent => "looked for, not there",
+        Finding::Present(extent) => extent.name(),
+    };
+    format!("{}: {finding}", seen.sign.name())
 }
 
 /// How a placement gives way.

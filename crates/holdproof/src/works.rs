@@ -91,6 +91,8 @@ pub struct Offer<'d> {
     pub todo: Vec<Todo<'d>>,
     /// Items whose price comes from the defaults, not from the stock list.
     pub assumed_prices: Vec<String>,
+    /// Placements that ask for renewal but fit no kit: they are not among the works.
+    pub without_kit: Vec<String>,
     /// Items that have no price at all: works need them but none can be bought.
     pub without_price: Vec<String>,
 }
@@ -109,8 +111,16 @@ pub fn offer<'d>(
     let mut route_index: BTreeMap<&str, usize> = BTreeMap::new();
     let mut routes = Vec::new();
     let mut works: Vec<(Work, Todo<'d>)> = Vec::new();
+    let mut without_kit = Vec::new();
     for candidate in candidates {
-        let Some(todo) = todo(candidate, defaults) else { continue };
+        let todo = match todo(candidate, defaults) {
+            Asked::Nothing => continue,
+            Asked::NoKit => {
+                without_kit.push(candidate.placement.clone());
+                continue;
+            }
+            Asked::Work(todo) => todo,
+        };
         let route = *route_index.entry(&candidate.route).or_insert_with(|| {
             let visit = visits.get(&candidate.route).copied().unwrap_or_default();
             routes.push(Route {
@@ -142,17 +152,23 @@ pub fn offer<'d>(
     });
     let (works, todo) = works.into_iter().unzip();
     let problem = Problem { works, routes, stock: shelf.items, limits };
-    Offer { problem, todo, assumed_prices: shelf.assumed, without_price: shelf.without_price }
+    Offer { problem, todo, assumed_prices: shelf.assumed, without_kit, without_price: shelf.without_price }
 }
 
-/// The work a call asks for, if any. A must without a call for work is renewed.
-fn todo<'d>(candidate: &Candidate, defaults: &'d Defaults) -> Option<Todo<'d>> {
+/// The work a call asks for: none, or one for which there may be no kit. A must without a call for work
+/// is renewed.
+fn todo<'d>(candidate: &Candidate, defaults: &'d Defaults) -> Asked<'d> {
     match candidate.call {
-        Call::Tend => Some(Todo::Tend),
-        Call::Renew | Call::Shun => defaults.kit_for(candidate).map(Todo::Renew),
-        Call::Sound | Call::Watch if candidate.must => defaults.kit_for(candidate).map(Todo::Renew),
-        Call::Sound | Call::Watch => None,
+        Call::Tend => Asked::Work(Todo::Tend),
+        Call::Sound | Call::Watch if !candidate.must => Asked::Nothing,
+        _ => defaults.kit_for(candidate).map_or(Asked::NoKit, |kit| Asked::Work(Todo::Renew(kit))),
     }
+}
+
+enum Asked<'d> {
+    Nothing,
+    Work(Todo<'d>),
+    NoKit,
 }
 
 /// Expected failures avoided over the horizon, weighted by consequence, >= 0.

@@ -217,3 +217,22 @@ fn stock_can_come_from_a_sheet_or_not_at_all() {
     assert_eq!(bad.code, 2);
     assert!(bad.err.contains("row 4"), "{}", bad.err);
 }
+
+#[test]
+fn answers_do_not_depend_on_the_number_of_threads() {
+    let group = Group::new();
+    let judge = ["judge", "--all", "--json"];
+    let one = group.run_with(&judge, &[("RAYON_NUM_THREADS", "1")]);
+    let many = group.run_with(&judge, &[("RAYON_NUM_THREADS", "7")]);
+    assert_eq!(one.code, 0);
+    assert_eq!(one.out, many.out);
+}
+
+#[test]
+fn the_register_can_be_named_in_the_environment() {
+    let group = Group::new();
+    std::fs::rename(group.path("group.holdproof"), group.path("other.holdproof")).unwrap();
+    assert_eq!(group.run(&["list"]).code, 3);
+    assert_eq!(group.run_with(&["list"], &[("HOLDPROOF_REGISTER", "other.holdproof")]).code, 0);
+    assert_eq!(group.run(&["list", "--register", "other.holdproof"]).code, 0);
+}

@@ -4,6 +4,7 @@ use crate::answer::FORMAT;
 use crate::desk::Desk;
 use crate::exit::{Exit, Failure};
 use crate::{open, select, words};
+use evidence::Seen;
 use register::{Body, Fact};
 use serde::Serialize;
 use serde_json::Value;
@@ -114,6 +115,10 @@ fn fields(body: &Body) -> Result<Vec<(String, String)>, Failure> {
         .into_iter()
         .map(|(field, value)| match value {
             Value::String(text) => (field, text),
+            Value::Array(_) if field == "signs" => {
+                let signs = serde_json::from_value::<Vec<Seen>>(value).unwrap_or_default();
+                (field, signs.iter().map(words::seen).collect::<Vec<_>>().join("; "))
+            }
             other => (field, other.to_string()),
         })
         .collect();

@@ -24,7 +24,7 @@ use crate::exit::{Exit, Failure};
 /// Runs what was asked for.
 pub fn run(cli: Cli) -> Result<Exit, Failure> {
     let desk = &mut Desk::new(&cli.common);
-    pardon_closed_pipe(match &cli.command {
+    let ended = match &cli.command {
         Command::Init(args) => init::run(args, desk),
         Command::Import(args) => import::run(args, desk),
         Command::Repairs(args) => repairs::run(args, desk),
@@ -41,5 +41,9 @@ pub fn run(cli: Cli) -> Result<Exit, Failure> {
         Command::History(args) => history::run(args, desk),
         Command::Completions(args) => completions::run(args, desk),
         Command::Man(args) => man::run(args, desk),
-    })
+    };
+    pardon_closed_pipe(ended.and_then(|exit| {
+        desk.out.flush()?;
+        Ok(exit)
+    }))
 }

@@ -63,6 +63,8 @@ struct Answer<'a> {
     days: Vec<DayAnswer>,
     prices_from_defaults: &'a [String],
     items_without_price: &'a [String],
+    placements_without_kit: &'a [String],
+    placements_without_route: &'a [String],
     caution: &'static str,
 }
 
@@ -157,12 +159,12 @@ fn print(
     budget: &Budget,
     defaults: &Defaults,
 ) -> Result<(), Failure> {
-    let Campaign { offer, plan } = campaign;
+    let Campaign { offer, plan, .. } = campaign;
     let problem = &offer.problem;
     let currency = &defaults.currency;
     if problem.works.is_empty() {
         writeln!(out, "No judgement asks for work: there is nothing to plan.")?;
-        return Ok(());
+        return left_out(out, campaign);
     }
     let everything: f64 = problem.works.iter().map(|work| work.gain).sum();
     writeln!(
@@ -252,6 +254,8 @@ fn print(
         )?;
     }
 
+    left_out(out, campaign)?;
+
     let drilling = drilling(campaign);
     if drilling.holes > 0 {
         writeln!(
@@ -283,6 +287,20 @@ fn print(
     Ok(())
 }
 
+/// Tells which placements ask for work and could not be planned.
+fn left_out(out: &mut dyn Write, campaign: &Campaign) -> Result<(), Failure> {
+    let reasons = [
+        ("no kit fits them", &campaign.offer.without_kit),
+        ("their route is not recorded", &campaign.without_route),
+    ];
+    for (why, placements) in reasons {
+        if !placements.is_empty() {
+            writeln!(out, "Left out, since {why}: {}.", placements.join(", "))?;
+        }
+    }
+    Ok(())
+}
+
 fn proof(campaign: &Campaign) -> String {
     let plan = &campaign.plan;
     match plan.proof {
@@ -307,7 +325,7 @@ fn answer<'a>(
     defaults: &'a Defaults,
     on: Date,
 ) -> Answer<'a> {
-    let Campaign { offer, plan } = campaign;
+    let Campaign { offer, plan, without_route } = campaign;
     let problem = &offer.problem;
     let calls = calls(judged);
     Answer {
@@ -371,6 +389,8 @@ fn answer<'a>(
             .collect(),
         prices_from_defaults: &offer.assumed_prices,
         items_without_price: &offer.without_price,
+        placements_without_kit: &offer.without_kit,
+        placements_without_route: without_route,
         caution: caution::SHORT,
     }
 }

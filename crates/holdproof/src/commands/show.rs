@@ -5,7 +5,7 @@ use crate::desk::Desk;
 use crate::exit::{Exit, Failure};
 use crate::judging::Judge;
 use crate::{caution, open, select, words};
-use evidence::{Finding, Seen};
+use evidence::Seen;
 use jiff::civil::Date;
 use register::{FittingRecord, Known, PhotoRecord, PlacementRecord, PullRecord, SightingRecord, State};
 use serde::Serialize;
@@ -218,11 +218,7 @@ fn show_sighting(
     let by = record.by.as_deref().map_or_else(String::new, |by| format!(" by {by}"));
     writeln!(out, "\n{} {}{by}", words::heading("Sighting"), words::date(record.on))?;
     for seen in record.signs.iter().flatten() {
-        let finding = match seen.finding {
-            Finding::Absent => "looked for, not there",
-            Finding::Present(extent) => extent.name(),
-        };
-        writeln!(out, "  {}: {finding}", seen.sign.name())?;
+        writeln!(out, "  {}", words::seen(seen))?;
     }
     let mut lines = Lines(out);
     lines.line("proud of rock", record.proud.map(|l| units.length(l)))?;

@@ -117,3 +117,15 @@ fn chances_that_are_no_numbers_give_no_gain() {
     let offer = offered(&[candidate("a/1", Call::Renew, f64::NAN)], &[], &defaults);
     assert_eq!(offer.problem.works[0].gain, 0.0);
 }
+
+#[test]
+fn placements_without_a_kit_are_named() {
+    let text = Defaults::BUILT_IN.replace(
+        "name = \"stainless wedge bolt\"\n",
+        "name = \"stainless wedge bolt\"\nrocks = [\"basalt\"]\n",
+    );
+    let defaults = Defaults::from_toml(&text).unwrap();
+    let offer = offered(&[candidate("a/1", Call::Renew, 0.05)], &[], &defaults);
+    assert!(offer.problem.works.is_empty());
+    assert_eq!(offer.without_kit, ["a/1"]);
+}

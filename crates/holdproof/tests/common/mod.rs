@@ -57,12 +57,17 @@ impl Group {
     }
 
     pub fn run(&self, arguments: &[&str]) -> Answer {
+        self.run_with(arguments, &[])
+    }
+
+    pub fn run_with(&self, arguments: &[&str], environment: &[(&str, &str)]) -> Answer {
         let output = Command::new(env!("CARGO_BIN_EXE_holdproof"))
             .args(arguments)
             .args(["--today", TODAY])
             .current_dir(self.folder.path())
             .env_remove("HOLDPROOF_REGISTER")
             .env("COLUMNS", "100")
+            .envs(environment.iter().copied())
             .output()
             .unwrap();
         output.into()
