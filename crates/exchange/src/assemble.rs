@@ -76,6 +76,8 @@ pub(crate) struct Assembler<'a> {
     marks: Vec<u32>,
     /// Signs of each sighting of this sheet, so that one row a sign gives one sighting.
     sightings: HashMap<String, Vec<Seen>>,
+    /// Fields that this sheet has stated of each placement, one bit each.
+    hole_fields: HashMap<u64, u32>,
     /// Crags, routes, placements and batches that this file has already stated.
     stated: HashSet<u64>,
 }
@@ -159,6 +161,7 @@ impl<'a> Assembler<'a> {
             earlier: HashMap::new(),
             marks: Vec::new(),
             sightings: HashMap::new(),
+            hole_fields: HashMap::new(),
             stated: HashSet::new(),
         }
     }
@@ -667,22 +670,23 @@ impl<'a> Assembler<'a> {
                 ));
             }
         }
-        let first_row = self.first_time("placement", &place.placement);
+        let key = hash(&["placement", &place.placement]);
+        let before = self.hole_fields.get(&key).copied().unwrap_or(0);
         self.state_route(row.number, &place, fields);
         let note = fields.note();
         let mut record = std::mem::take(&mut fields.placement);
         if self.is_replaced(&place.placement, placed, removed.is_some()) {
             // What a row of old hardware says of the hole fills gaps only.
-            match self.state.placement(&place.placement) {
-                Some(known) => {
-                    (0..PlacementRecord::FIELDS.len())
-                        .filter(|f| known.states(*f))
-                        .for_each(|f| record.clear(f));
+            let known = self.state.placement(&place.placement);
+            for field in 0..PlacementRecord::FIELDS.len() {
+                if before & (1 << field) != 0 || known.is_some_and(|k| k.states(field)) {
+                    record.clear(field);
                 }
-                None if first_row => {}
-                None => record = PlacementRecord::default(),
             }
         }
+        let now =
+            (0..PlacementRecord::FIELDS.len()).filter(|f| record.states(*f)).fold(before, |m, f| m | 1 << f);
+        self.hole_fields.insert(key, now);
         record.route = Some(place.route.to_string());
         record.number = place.label.number;
         record.pitch = fields.pitch;
