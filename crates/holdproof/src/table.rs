@@ -97,6 +97,12 @@ pub fn wrap(text: &str, columns: usize, indent: &str) -> String {
     out
 }
 
+/// Text broken like [`wrap`], with `lead` before its first line and blanks before the others.
+pub fn hanging(lead: &str, text: &str, columns: usize) -> String {
+    let lines = wrap(text, columns, &" ".repeat(width(lead)));
+    format!("{lead}{}", lines.trim_start())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -116,5 +122,6 @@ mod tests {
     fn long_text_is_broken_at_blanks() {
         assert_eq!(wrap("one two three", 9, "  "), "  one two\n  three");
         assert_eq!(wrap("incomprehensible", 4, ""), "incomprehensible");
+        assert_eq!(hanging("- ", "one two three", 9), "- one two\n  three");
     }
 }

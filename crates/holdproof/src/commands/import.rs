@@ -5,7 +5,7 @@ use crate::cli::UnitChoice;
 use crate::desk::Desk;
 use crate::exit::{Exit, Failure};
 use crate::importing::{self, FileReport, Pen};
-use crate::table::wrap;
+use crate::table::{hanging, wrap};
 use crate::{open, progress, words};
 use clap::ValueEnum;
 use exchange::{DateOrder, Finding, Options, Repair, SheetKind};
@@ -411,7 +411,7 @@ fn one_file(out: &mut dyn Write, args: &Args, report: &FileReport) -> Result<(),
                 "row {}, {}: '{}': {}; {}",
                 repair.row, repair.column, repair.value, repair.reason, repair.advice
             );
-            writeln!(out, "{}", wrap(&text, 96, "    repair "))?;
+            writeln!(out, "{}", hanging("    to repair: ", &text, 96))?;
         }
         if report.repairs.len() > shown {
             writeln!(out, "    ... and {} more repairs (--all-findings)", report.repairs.len() - shown)?;

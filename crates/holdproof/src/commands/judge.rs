@@ -5,7 +5,7 @@ use crate::desk::Desk;
 use crate::exit::{Exit, Failure};
 use crate::judging::{Judge, Judged, Judging};
 use crate::select::{self, Selection};
-use crate::table::{Side, Table, wrap};
+use crate::table::{Side, Table, hanging};
 use crate::{caution, open, words};
 use judgement::Judgement;
 use register::State;
@@ -160,7 +160,7 @@ pub fn judgement(out: &mut dyn Write, j: &Judgement, units: units::UnitSystem) -
     if !j.reasons.is_empty() {
         writeln!(out, "\nWhy:")?;
         for reason in &j.reasons {
-            writeln!(out, "{}", hanging(&reason.text))?;
+            writeln!(out, "{}", hanging("  - ", &reason.text, 92))?;
         }
     }
     if !j.missing.is_empty() {
@@ -169,17 +169,15 @@ pub fn judgement(out: &mut dyn Write, j: &Judgement, units: units::UnitSystem) -
             writeln!(
                 out,
                 "{}",
-                hanging(&format!("{} ({:.0} % of the doubt)", missing.advice, missing.share * 100.0))
+                hanging(
+                    "  - ",
+                    &format!("{} ({:.0} % of the doubt)", missing.advice, missing.share * 100.0),
+                    92
+                )
             )?;
         }
     }
     Ok(())
-}
-
-/// One entry of a list, broken into lines.
-fn hanging(text: &str) -> String {
-    let lines = wrap(text, 92, "    ");
-    format!("  - {}", lines.trim_start())
 }
 
 /// A count a year to two figures.

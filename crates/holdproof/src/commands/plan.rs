@@ -6,7 +6,7 @@ use crate::exit::{Exit, Failure};
 use crate::judging::{Judge, Judged, Judging};
 use crate::planning::{Budget, Campaign, Means, solve};
 use crate::select::{self, Selection};
-use crate::table::{Side, Table, wrap};
+use crate::table::{Side, Table, hanging};
 use crate::works::Defaults;
 use crate::{caution, open, words};
 use campaign::{Proof, ShoppingLine, by_route, shopping_list, split_into_days};
@@ -280,8 +280,7 @@ fn print(
                 })
                 .collect();
             let lead = format!("  day {:<3} {:>6.1} person-hours  ", index + 1, day.hours);
-            let lines = wrap(&stops.join(", "), 96, &" ".repeat(lead.len()));
-            writeln!(out, "{lead}{}", lines.trim_start())?;
+            writeln!(out, "{}", hanging(&lead, &stops.join(", "), 96))?;
         }
     }
     Ok(())
