@@ -50,6 +50,9 @@ struct Earlier {
     removed: bool,
     /// Place of its marks.
     marks: usize,
+    /// Identity of its fitting, hashed, and the date in it.
+    fitting: u64,
+    dated: Placed,
 }
 
 /// Reads rows into drafts.
@@ -649,8 +652,9 @@ impl<'a> Assembler<'a> {
         if self.trouble_of(Column::PlacedOn).is_some() {
             placed = Placed::Unknown;
         }
-        match self.compare(row, &place.placement, placed, fields.removed.is_some()) {
-            Compared::New => {}
+        let compared = self.compare(row, &place.placement, placed, fields.removed.is_some());
+        match compared {
+            Compared::New { .. } => {}
             Compared::Copy(of) => {
                 self.counts.duplicates += 1;
                 self.tell(row.number, format!("row {} says the same as row {of}: taken once", row.number));
@@ -703,7 +707,12 @@ impl<'a> Assembler<'a> {
             fields.fitting.batch = Some(id);
         }
         let mut fitting = std::mem::take(&mut fields.fitting);
-        let id = self.fitting_id(row.number, &place.placement, placed, day(fields.removed), &fitting);
+        let (dated, adds) = match compared {
+            Compared::New { adds: Some(dated) } => (dated, true),
+            _ => (placed, false),
+        };
+        let id = self.fitting_id(row.number, &place.placement, dated, day(fields.removed), &fitting);
+        let id = self.own_fitting(&place.placement, id, adds);
         fitting.placement = Some(place.placement.clone());
         match placed {
             Placed::On(date) => fitting.placed_on = Some(date),
@@ -787,13 +796,33 @@ impl<'a> Assembler<'a> {
     ) -> String {
         // Old hardware is known by the day on which it was taken out.
         if removed.is_some() {
-            let known = self.state.fittings_of(placement).find(|f| f.record.removed_on == removed);
-            if let Some(known) = known.filter(|f| f.record.kind == fitting.kind || fitting.kind.is_none()) {
+            let years =
+                |f: &register::Known<'_, FittingRecord>| (Placed::from(f.record).year(), placed.year());
+            let gone = || {
+                self.state.fittings_of(placement).filter(|f| {
+                    f.record.removed_on == removed
+                        && (f.record.kind == fitting.kind || fitting.kind.is_none())
+                })
+            };
+            let same_day = gone().find(|f| Placed::from(f.record) == placed);
+            let same_year = same_day.or_else(|| gone().find(|f| years(f).0 == years(f).1));
+            let known = same_year.or_else(|| gone().find(|f| years(f).0.is_none() || years(f).1.is_none()));
+            if let Some(known) = known {
                 return known.id.to_owned();
             }
         }
         if let Some(id) = self.state.fitting_meant(placement, placed) {
-            return id.to_owned();
+            // Hardware that was taken out is not meant by a row of other hardware that is there.
+            let other = self.state.fitting(id).is_some_and(|known| {
+                known.removed_on.is_some()
+                    && removed.is_none()
+                    && known.kind.is_some()
+                    && fitting.kind.is_some()
+                    && known.kind != fitting.kind
+            });
+            if !other {
+                return id.to_owned();
+            }
         }
         // One fitting is known and the row says the same of it but for its date: the date was corrected.
         let mut known = self.state.fittings_of(placement);
@@ -812,6 +841,21 @@ impl<'a> Assembler<'a> {
             }
         }
         identity::fitting(placement, placed)
+    }
+
+    /// The identity of a row's fitting, with a number after it if another fitting of the same hole in this
+    /// sheet has it (old and new hardware, both without a date). Notes it for later rows.
+    fn own_fitting(&mut self, placement: &str, id: String, adds: bool) -> String {
+        let Some(rows) = self.earlier.get_mut(&hash(&["row", placement])) else { return id };
+        let Some((own, before)) = rows.split_last_mut() else { return id };
+        let mut chosen = id.clone();
+        let mut number = 2;
+        while !adds && before.iter().any(|e| e.fitting == hash(&[&chosen])) {
+            chosen = format!("{id}-{number}");
+            number += 1;
+        }
+        own.fitting = hash(&[&chosen]);
+        chosen
     }
 
     /// Compares a row with earlier rows of the same placement.
@@ -837,8 +881,10 @@ impl<'a> Assembler<'a> {
                 })
                 .map(|(reader, _)| reader.column)
                 .collect();
-            let dates_differ =
-                earlier.placed != placed && earlier.placed != Placed::Unknown && placed != Placed::Unknown;
+            let dates_differ = dates_differ(earlier.placed, placed);
+            // A year and a day of it agree.
+            let differs: Vec<Column> =
+                differs.into_iter().filter(|c| *c != Column::PlacedOn || dates_differ).collect();
             let hardware = differs.iter().any(|c| {
                 matches!(
                     c,
@@ -852,11 +898,20 @@ impl<'a> Assembler<'a> {
                         | Column::Batch
                 )
             });
-            others.push((earlier.row, differs, dates_differ, hardware, earlier.removed));
+            let same_day = matches!(placed, Placed::On(_)) && earlier.placed == placed;
+            others.push((
+                earlier.row,
+                differs,
+                (dates_differ, same_day),
+                hardware,
+                earlier.removed,
+                earlier.dated,
+            ));
         }
-        for (of, differs, dates_differ, hardware, other_removed) in others {
+        let mut adds = None;
+        for (of, differs, (dates_differ, same_day), hardware, other_removed, dated) in others {
             // Hardware that was replaced: both rows are right.
-            if (removed != other_removed) || (dates_differ && (hardware || removed)) {
+            if (removed != other_removed && !same_day) || (dates_differ && (hardware || removed)) {
                 self.tell(
                     row.number,
                     format!(
@@ -869,13 +924,15 @@ impl<'a> Assembler<'a> {
             if let Some(first) = differs.first() {
                 return Compared::Contradicts(of, Some(*first));
             }
+            adds.get_or_insert(dated);
             self.tell(row.number, format!("row {} adds to row {of}", row.number));
         }
         let at = self.marks.len();
         self.marks.extend(marks);
-        let row = Earlier { row: row.number, placed, removed, marks: at };
+        let dated = adds.unwrap_or(placed);
+        let row = Earlier { row: row.number, placed, removed, marks: at, fitting: 0, dated };
         self.earlier.entry(key).or_insert_with(|| Vec::with_capacity(1)).push(row);
-        Compared::New
+        Compared::New { adds }
     }
 
     fn sighting(&mut self, row: &Row, fields: &mut Fields) -> Result<bool, (Option<Column>, Trouble)> {
@@ -977,7 +1034,14 @@ impl<'a> Assembler<'a> {
             self.tell(row.number, format!("row {} says the same as row {of}: taken once", row.number));
             return Ok(false);
         }
-        rows.push(Earlier { row: row.number, placed: Placed::Unknown, removed: false, marks: own as usize });
+        rows.push(Earlier {
+            row: row.number,
+            placed: Placed::Unknown,
+            removed: false,
+            marks: own as usize,
+            fitting: 0,
+            dated: Placed::Unknown,
+        });
         let nth = rows.len() as u16;
         if nth > 1 {
             self.tell(
@@ -1014,7 +1078,7 @@ impl<'a> Assembler<'a> {
         key: Column,
     ) -> Result<bool, (Option<Column>, Trouble)> {
         match self.compare(row, &format!("{kind}:{id}"), Placed::Unknown, false) {
-            Compared::New => Ok(true),
+            Compared::New { .. } => Ok(true),
             Compared::Copy(of) => {
                 self.counts.duplicates += 1;
                 self.tell(row.number, format!("row {} says the same as row {of}: taken once", row.number));
@@ -1114,6 +1178,14 @@ impl<'a> Assembler<'a> {
     }
 }
 
+/// Whether two dates of placing cannot be the same one.
+fn dates_differ(a: Placed, b: Placed) -> bool {
+    match (a, b) {
+        (Placed::On(a), Placed::On(b)) => a != b,
+        _ => a.year().is_some() && b.year().is_some() && a.year() != b.year(),
+    }
+}
+
 fn is_total(cell: &str) -> bool {
     let cell = cell.trim_end_matches([':', ' ', '.']);
     ["total", "totals", "sum", "subtotal", "sub-total", "grand total"]
@@ -1122,7 +1194,10 @@ fn is_total(cell: &str) -> bool {
 }
 
 enum Compared {
-    New,
+    /// Adds to an earlier row, whose fitting has this date in its identity.
+    New {
+        adds: Option<Placed>,
+    },
     Copy(u32),
     Contradicts(u32, Option<Column>),
 }

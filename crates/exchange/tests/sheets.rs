@@ -674,4 +674,22 @@ proptest! {
         for (i, b) in at { bytes[i % length] = b; }
         let _ = read_file("b.xlsx", Cursor::new(&bytes), &Options::new(TODAY), &State::default());
     }
+
+    /// Whatever two rows a sheet has on each hole, reading it again adds nothing.
+    #[test]
+    fn reading_again_adds_nothing(rows in proptest::collection::vec(
+        ("(wedge bolt|glue-in|wege bolt|)", "(M12x90|3/8|10mm|)", "(70|90|)", "(A4|zinc|)", "(1972|2019|2019-05-03|2021-06-01|)", "(2015-01-02|2020|)", "(R4|R5|)"),
+        1..7)) {
+        let mut text = "Crag,Route,No,Type,Size,Embedment (mm),Material,Placed,Removed,Rock grade\n".to_owned();
+        for (i, (kind, size, depth, material, placed, removed, grade)) in rows.into_iter().enumerate() {
+            let no = i / 2 + 1;
+            text.push_str(&format!("Q,Blind Corner,{no},{kind},{size},{depth},{material},{placed},{removed},{grade}\n"));
+        }
+        if let Ok(first) = try_read(&text) {
+            let mut state = State::default();
+            store(&mut state, &first, 1000);
+            let again = read_sheet("bolts.csv", Cursor::new(&text), &Options::new(TODAY), &state).unwrap();
+            prop_assert!(again.drafts.is_empty(), "{text}\n{:?}\n{:?}", again.drafts, state.fittings().map(|f| (f.id, f.record.placed_on, f.record.placed_year, f.record.removed_on)).collect::<Vec<_>>());
+        }
+    }
 }
