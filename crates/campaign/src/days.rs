@@ -1,6 +1,6 @@
 //! A plan cut into days.
 
-use crate::{Plan, Problem, by_route, tally::within};
+use crate::{Plan, Problem, Route, RouteShare, by_route, tally::within};
 use serde::{Deserialize, Serialize};
 
 /// A stay on one route during one day.
@@ -26,35 +26,54 @@ pub struct Day {
     pub hours: f64,
 }
 
-/// Cuts a plan into days of `hours_per_day` person-hours (> 0), keeping its order: a route that no
-/// longer fits begins the next day; a route longer than a day is carried on the day after, at the price
-/// of another visit; a single work longer than a day gets a day of its own. Without a positive,
-/// finite `hours_per_day` everything is one day.
-pub fn split_into_days(problem: &Problem, plan: &Plan, hours_per_day: f64) -> Vec<Day> {
+/// Cuts a plan into days of `hours_per_day` person-hours (> 0) that stay within one area each, as `area`
+/// tells it of a route (a crag). Every day begins with the first route that is left, and is filled up
+/// with the next routes of that area that still fit. A route longer than a day is carried on the day
+/// after, at the price of another visit; a single work longer than a day gets a day of its own. Without
+/// a positive `hours_per_day` there is no limit to a day.
+pub fn split_into_days<A: PartialEq>(
+    problem: &Problem,
+    plan: &Plan,
+    hours_per_day: f64,
+    area: impl Fn(&Route) -> A,
+) -> Vec<Day> {
     let room = if hours_per_day > 0.0 { hours_per_day } else { f64::INFINITY };
+    let mut left = by_route(problem, plan);
     let mut days: Vec<Day> = Vec::new();
-    for share in by_route(problem, plan) {
-        let whole = share.visit_hours + share.work_hours;
-        let mut day = days.pop().unwrap_or_default();
-        if !day.stops.is_empty() && !within(day.hours + whole, room) {
-            days.push(std::mem::take(&mut day));
-        }
-        let mut stop = Stop { route: share.route, works: Vec::new(), hours: share.visit_hours, again: false };
-        for &work in &share.works {
-            let hours = problem.works[work].hours;
-            if !stop.works.is_empty() && !within(day.hours + stop.hours + hours, room) {
-                let next =
-                    Stop { route: share.route, works: Vec::new(), hours: share.visit_hours, again: true };
-                close(&mut day, std::mem::replace(&mut stop, next));
-                days.push(std::mem::take(&mut day));
+    while !left.is_empty() {
+        let first = left.remove(0);
+        let here = area(&problem.routes[first.route]);
+        let mut day = begin(problem, &first, room, &mut days);
+        left.retain(|share| {
+            let hours = share.visit_hours + share.work_hours;
+            let fits = area(&problem.routes[share.route]) == here && within(day.hours + hours, room);
+            if fits {
+                let stop = Stop { route: share.route, works: share.works.clone(), hours, again: false };
+                close(&mut day, stop);
             }
-            stop.works.push(work);
-            stop.hours += hours;
-        }
-        close(&mut day, stop);
+            !fits
+        });
         days.push(day);
     }
     days
+}
+
+/// The day that a route begins; days that it fills by itself go to `days`.
+fn begin(problem: &Problem, share: &RouteShare, room: f64, days: &mut Vec<Day>) -> Day {
+    let mut day = Day::default();
+    let visit = |again| Stop { route: share.route, works: Vec::new(), hours: share.visit_hours, again };
+    let mut stop = visit(false);
+    for &work in &share.works {
+        let hours = problem.works[work].hours;
+        if !stop.works.is_empty() && !within(stop.hours + hours, room) {
+            close(&mut day, std::mem::replace(&mut stop, visit(true)));
+            days.push(std::mem::take(&mut day));
+        }
+        stop.works.push(work);
+        stop.hours += hours;
+    }
+    close(&mut day, stop);
+    day
 }
 
 fn close(day: &mut Day, stop: Stop) {

@@ -89,17 +89,23 @@ fn routes_come_by_gain_per_hour_and_musts_first() {
 }
 
 #[test]
-fn days_keep_the_order_and_own_up_to_second_visits() {
+fn days_stay_in_one_area_and_own_up_to_second_visits() {
     let problem = seven_works(&[]);
     let plan = solve(&problem, &EXACT).unwrap();
-    let days = split_into_days(&problem, &plan, 3.0);
+    let one_area = |_: &Route| 0;
+    let hours = |days: &[campaign::Day]| days.iter().map(|day| day.hours).collect::<Vec<_>>();
     // B (4 h) does not fit into 3 h: one bolt on day 1, visit again on day 2; C (1 h) fits into neither
-    let hours: Vec<_> = days.iter().map(|day| day.hours).collect();
-    assert_eq!(hours, [3.0, 3.0, 1.0]);
+    let days = split_into_days(&problem, &plan, 3.0, one_area);
+    assert_eq!(hours(&days), [3.0, 3.0, 1.0]);
     assert_eq!(days[1].stops[0].route, 1);
     assert!(days[1].stops[0].again && !days[0].stops[0].again);
-    assert_eq!(split_into_days(&problem, &plan, f64::INFINITY).len(), 1);
-    assert_eq!(split_into_days(&problem, &plan, f64::NAN).len(), 1);
+    // in 4.5 h C does not fit after B, in 5 h it does, unless it lies elsewhere
+    assert_eq!(hours(&split_into_days(&problem, &plan, 4.5, one_area)), [4.0, 1.0]);
+    assert_eq!(hours(&split_into_days(&problem, &plan, 5.0, one_area)), [5.0]);
+    assert_eq!(hours(&split_into_days(&problem, &plan, 5.0, |route| route.name.clone())), [4.0, 1.0]);
+    for without_limit in [f64::INFINITY, f64::NAN, 0.0] {
+        assert_eq!(hours(&split_into_days(&problem, &plan, without_limit, one_area)), [5.0]);
+    }
 }
 
 /// Name, capacity, weights, profits, best profit.

@@ -75,13 +75,25 @@ fn width(cell: &str) -> usize {
     count
 }
 
+/// Units that no line begins with.
+const UNITS: [&str; 8] = ["%", "kN", "lbf", "mm", "m", "MPa", "h", "N·m"];
+
 /// Breaks text into lines of at most `columns` characters at blanks, each begun with `indent`.
 pub fn wrap(text: &str, columns: usize, indent: &str) -> String {
     let mut out = String::new();
     let mut line = indent.to_owned();
     let mut empty = true;
-    for word in text.split_whitespace() {
-        if !empty && width(&line) + 1 + width(word) > columns {
+    let mut words = text.split_whitespace().peekable();
+    while let Some(word) = words.next() {
+        let mut word = word.to_owned();
+        // a unit stays with its number
+        while let Some(unit) =
+            words.next_if(|next| UNITS.contains(&next.trim_end_matches(['.', ',', ')', ';'])))
+        {
+            word.push(' ');
+            word.push_str(unit);
+        }
+        if !empty && width(&line) + 1 + width(&word) > columns {
             out.push_str(&line);
             out.push('\n');
             line = indent.to_owned();
@@ -90,7 +102,7 @@ pub fn wrap(text: &str, columns: usize, indent: &str) -> String {
         if !empty {
             line.push(' ');
         }
-        line.push_str(word);
+        line.push_str(&word);
         empty = false;
     }
     out.push_str(&line);
@@ -122,6 +134,7 @@ mod tests {
     fn long_text_is_broken_at_blanks() {
         assert_eq!(wrap("one two three", 9, "  "), "  one two\n  three");
         assert_eq!(wrap("incomprehensible", 4, ""), "incomprehensible");
+        assert_eq!(wrap("below 90.0 %, so", 10, ""), "below\n90.0 %, so");
         assert_eq!(hanging("- ", "one two three", 9), "- one two\n  three");
     }
 }

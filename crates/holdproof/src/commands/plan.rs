@@ -9,7 +9,7 @@ use crate::select::{self, Selection};
 use crate::table::{Side, Table, hanging};
 use crate::works::Defaults;
 use crate::{caution, open, words};
-use campaign::{Proof, ShoppingLine, by_route, shopping_list, split_into_days};
+use campaign::{Proof, Route, ShoppingLine, by_route, shopping_list, split_into_days};
 use jiff::civil::Date;
 use judgement::Call;
 use serde::Serialize;
@@ -268,7 +268,7 @@ fn print(
     }
 
     if let Some(people) = budget.people {
-        let days = split_into_days(problem, plan, budget.hours_per_day * people);
+        let days = split_into_days(problem, plan, budget.hours_per_day * people, crag_of);
         writeln!(out, "\n{} with {people:.0} at work", words::heading("Days"))?;
         for (index, day) in days.iter().enumerate() {
             let stops: Vec<String> = day
@@ -284,6 +284,11 @@ fn print(
         }
     }
     Ok(())
+}
+
+/// The crag part of a route's identity: a day is spent at one crag.
+fn crag_of(route: &Route) -> String {
+    route.name.split('/').next().unwrap_or_default().to_owned()
 }
 
 /// Tells which placements ask for work and could not be planned.
@@ -372,7 +377,7 @@ fn answer<'a>(
         drilling: drilling(campaign),
         days: budget
             .people
-            .map(|people| split_into_days(problem, plan, budget.hours_per_day * people))
+            .map(|people| split_into_days(problem, plan, budget.hours_per_day * people, crag_of))
             .unwrap_or_default()
             .into_iter()
             .enumerate()
