@@ -21,12 +21,12 @@ pub fn calls_by_decade(decades: &[CallCounts], style: &Style) -> Scene {
     let title = match most {
         Some(d) if urgent(d) > 0 && decades.len() > 1 => {
             let (n, of) = (format::thousands(urgent(d) as f64), format::thousands(d.total() as f64));
-            let when = if d.label == "not known" {
-                "are of unknown age".to_owned()
+            let who = if d.label == "not known" {
+                "Placements of unknown age have".to_owned()
             } else {
-                format!("were set in the {}", d.label)
+                format!("The {} have", d.label)
             };
-            format!("Most that are to be renewed or not used {when}: {n} of {of}")
+            format!("{who} the most to renew or not to use: {n} of {of}")
         }
         _ => finding(decades),
     };
@@ -74,7 +74,7 @@ fn bars(groups: &[CallCounts], title: &str, subtitle: &str, style: &Style) -> Sc
 
     // As many rows as there is room for; the smallest groups beyond that are drawn as one.
     let room = f.plot.bottom() - top;
-    let most = (room / (t * 1.5)).floor().max(2.0) as usize;
+    let most = (room / (t * 1.4)).floor().max(2.0) as usize;
     let (mut groups, rest) = gathered(groups, most);
     let drawn = groups.len();
     groups.extend(rest);

@@ -65,6 +65,17 @@ fn front(flow: &mut Flow, report: &CragReport) -> bool {
     all.sort_by(|a, b| urgency(&a.1.judgement, &b.1.judgement));
     let asking = all.iter().filter(|(_, p)| p.judgement.call >= Call::Tend).count();
     all.truncate(asking.min(URGENT));
+    let mut items: Vec<Vec<Run>> = all.iter().map(|(r, p)| urgent(r, p)).collect();
+    let chart = (counts.total() > 0).then(|| decades(flow, report));
+    if let Some(chart) = &chart {
+        // A placement or two less where that gives the chart its room on this page.
+        let height =
+            |items: &[Vec<Run>]| items.iter().map(|i| flow.list_item_height(i, TEXT - 0.5)).sum::<f64>();
+        let room = flow.room() - chart.height - 80.0;
+        let fewer = (URGENT - 2..=items.len()).rev().find(|n| height(&items[..*n]) <= room);
+        items.truncate(fewer.unwrap_or(items.len()));
+    }
+    let told = items.len();
     flow.heading(2, "Most urgent placements");
     if all.is_empty() {
         let nothing = match counts.total() {
@@ -73,22 +84,18 @@ fn front(flow: &mut Flow, report: &CragReport) -> bool {
         };
         flow.paragraph(&[plain(nothing)], TEXT);
     }
-    let items: Vec<Vec<Run>> = all.iter().map(|(r, p)| urgent(r, p)).collect();
     if !items.is_empty() {
         flow.list(&items, true, TEXT - 0.5);
     }
-    if asking > URGENT {
+    if asking > told {
         let text = format!(
             "{} more {} for work: see the route table and the works in order.",
-            asking - URGENT,
-            if asking - URGENT == 1 { "placement asks" } else { "placements ask" }
+            asking - told,
+            if asking - told == 1 { "placement asks" } else { "placements ask" }
         );
         flow.paragraph(&[muted(text)], TEXT);
     }
-    if counts.total() == 0 {
-        return false;
-    }
-    let chart = decades(flow, report);
+    let Some(chart) = chart else { return false };
     flow.gap(4.0);
     let fits = flow.room() >= chart.height;
     if fits {
@@ -231,7 +238,7 @@ fn charts(flow: &mut Flow, report: &CragReport, on_front: bool) {
 
 fn decades(flow: &Flow, report: &CragReport) -> Scene {
     let decades = report.by_decade();
-    let style = Style::page(flow.width, 68.0 + 14.5 * decades.len() as f64).with_units(report.units);
+    let style = Style::page(flow.width, 62.0 + 14.0 * decades.len() as f64).with_units(report.units);
     chart::calls_by_decade(&decades, &style)
 }
 

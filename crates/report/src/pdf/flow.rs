@@ -206,6 +206,11 @@ impl Flow {
         }
     }
 
+    /// Height that a numbered item of a list takes.
+    pub fn list_item_height(&self, runs: &[Run], size: f64) -> f64 {
+        rich::wrap(runs, size, self.width - size * 2.0).len() as f64 * size * LINE + size * 0.4
+    }
+
     /// A list; with `numbered` the items are counted.
     pub fn list(&mut self, items: &[Vec<Run>], numbered: bool, size: f64) {
         let list = self.tag(Role::List, None);

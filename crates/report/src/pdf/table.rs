@@ -53,7 +53,8 @@ impl Grid<'_> {
 }
 
 impl Flow {
-    /// A table. Rows stay whole; a row taller than a page is broken between lines.
+    /// A table. Rows stay whole; a row taller than a page is broken between lines. A row whose first cell
+    /// is empty opens a group and stays with the row after it.
     pub fn table(&mut self, columns: &[Column], rows: &[Vec<Vec<Run>>], size: f64, summary: &str) {
         let heads: Vec<Vec<Run>> = columns.iter().map(|c| vec![bold(c.head)]).collect();
         let grid = Grid { columns, edges: self.edges(columns, rows, size), size };
@@ -67,8 +68,17 @@ impl Flow {
         let tags: Vec<usize> = columns.iter().map(|_| self.tag(Role::Head, Some(row))).collect();
         self.head(&grid, &head, Some(&tags));
 
-        for cells in rows {
+        for (i, cells) in rows.iter().enumerate() {
             let mut lines = grid.lines(cells);
+            if cells.first().is_some_and(Vec::is_empty)
+                && let Some(next) = rows.get(i + 1)
+            {
+                let both = grid.height(&lines) + grid.height(&grid.lines(next));
+                if both > self.room() && both <= self.body() - head_height {
+                    self.new_page();
+                    self.head(&grid, &head, None);
+                }
+            }
             let row = self.tag(Role::Row, Some(table));
             let tags: Vec<usize> = columns.iter().map(|_| self.tag(Role::Cell, Some(row))).collect();
             let full = self.body() - head_height;
