@@ -1,7 +1,5 @@
 //! Judging placements of a register.
 
-mod sister_ratios;
-
 use crate::exit::Failure;
 use crate::progress;
 use jiff::civil::Date;
@@ -9,8 +7,7 @@ use judgement::{Assessed, Case, Judgement, Policy};
 use rayon::prelude::*;
 use reckoning::Account;
 use register::case::{self, CaseError, Params, Provenance};
-use register::{Known, PlacementRecord, State};
-use sister_ratios::SisterRatios;
+use register::{Known, PlacementRecord, SisterRatios, State};
 use std::path::PathBuf;
 
 /// How to judge.
@@ -61,12 +58,12 @@ const CHUNK: usize = 256;
 impl<'a> Judge<'a> {
     /// Gathers what the placements share: the pulls of sister fittings.
     pub fn new(state: &'a State, policy: Policy, on: Date) -> Self {
-        let sisters = SisterRatios::gather(state, &policy);
+        let sisters = SisterRatios::gather(state, &policy, on);
         Self { state, policy, on, sisters }
     }
 
     fn params(&self, placement: &str) -> Params {
-        Params { sisters: self.sisters.of(self.state, placement, self.on) }
+        Params { sisters: self.sisters.of(self.state, placement) }
     }
 
     fn case(&self, placement: &str) -> Result<Case, CaseError> {

@@ -57,6 +57,19 @@ pub(crate) fn proof(scribe: &mut impl Scribe, proof: &ProofHeld) {
     });
 }
 
+/// The fitting gave way in a pull.
+pub(crate) fn gave_way(scribe: &mut impl Scribe, (ratio, sd_ln): (f64, f64)) {
+    scribe.step(|| Step {
+        chapter: "tests",
+        what: "It gave way in a pull test and nothing records a new fitting: it counts as holding nothing"
+            .into(),
+        formula: "R' = r * R".into(),
+        inputs: vec![Term::new("r", ratio, "1", Origin::Table).with_sd(sd_ln)],
+        result: Term::new("r", ratio, "1", Origin::Table).with_sd(sd_ln),
+        source: "judgement".into(),
+    });
+}
+
 /// Loads survived in service; `greatest_n` the median of the greatest in newtons.
 pub(crate) fn service(scribe: &mut impl Scribe, counted: f64, years: f64, greatest_n: f64) {
     scribe.step(|| Step {

@@ -8,6 +8,8 @@ use hardware::Kind;
 /// A rule that asked for a call.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Rule<'p> {
+    /// It gave way in a pull so many years ago.
+    GaveWay(f64),
     /// A sign that stops use whatever the numbers.
     StopSign(Sign),
     /// The chance to hold a hard fall is below the threshold given.
@@ -36,6 +38,7 @@ pub(crate) struct Grounds<'a> {
     pub hard_fall: Chance,
     pub years_left: YearsLeft,
     pub last_seen_years_ago: Option<f64>,
+    pub gave_way: Option<f64>,
     /// Carbon steel in air, or with a loss, beyond the limits of the corrosion law.
     pub spent: bool,
     pub stop: Option<Sign>,
@@ -48,6 +51,9 @@ pub(crate) struct Grounds<'a> {
 pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>) {
     let t = &grounds.policy.thresholds;
     let mut asked: Vec<(Call, Rule<'a>)> = Vec::new();
+    if let Some(years) = grounds.gave_way {
+        asked.push((Call::Shun, Rule::GaveWay(years)));
+    }
     if let Some(sign) = grounds.stop {
         asked.push((Call::Shun, Rule::StopSign(sign)));
     }

@@ -42,6 +42,8 @@ pub struct Case {
     pub signs: SmallVec<[Seen; 8]>,
     /// Years since the last sighting, >= 0.
     pub last_seen_years_ago: Option<f64>,
+    /// Years since this fitting gave way in a pull test, >= 0, where it did and is still there.
+    pub gave_way_years_ago: Option<f64>,
     /// Proof loads that held.
     pub proofs: SmallVec<[ProofHeld; 1]>,
     /// Ratio of observed to judged resistance in pulls of sister fittings (same crag, rock and kind),

@@ -88,7 +88,9 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
     let mut modes = resistance::modes(&anchorage, scribe);
     modes.retain(|m| m.median.is_finite());
     let mut standing = stand(case, policy, &anchorage, &modes, scribe);
-    serve(&mut standing, &demand, policy, scribe);
+    if case.gave_way_years_ago.is_none() {
+        serve(&mut standing, &demand, policy, scribe);
+    }
 
     let now = standing.frame(0.0, Knowledge::Spread);
     let worse = standing.frame(0.0, Knowledge::Fixed(-BAND_Z));
@@ -135,6 +137,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         hard_fall: holds_hard_fall,
         years_left,
         last_seen_years_ago: case.last_seen_years_ago,
+        gave_way: case.gave_way_years_ago,
         spent: standing.steel.is_spent(standing.age_years),
         stop,
         tendable,
@@ -225,6 +228,14 @@ fn stand(
             mode.variance[Source::Sign as usize] += action.sd_ln * action.sd_ln;
             account::sign(scribe, &seen, mode.mode, action, mode.ln_median.exp());
         }
+    }
+
+    if case.gave_way_years_ago.is_some() {
+        for mode in &mut standing_modes {
+            mode.ln_median += GAVE_WAY.0.ln();
+            mode.variance[Source::Sign as usize] += GAVE_WAY.1 * GAVE_WAY.1;
+        }
+        account::gave_way(scribe, GAVE_WAY);
     }
 
     if let Some((ratio, sd_ln)) = case.sisters {
@@ -328,6 +339,10 @@ fn serve(standing: &mut Standing, demand: &Demand, policy: &Policy, scribe: &mut
         .collect();
     account::service(scribe, counted, years, standing.service[1].1.exp());
 }
+
+/// What is left of a fitting that gave way in a pull: median ratio and standard deviation of ln.
+/// Source: judgement; it is to be treated as holding nothing.
+const GAVE_WAY: (f64, f64) = (0.02, 1.0);
 
 /// Usual thickness of a hanger's plate. Source: common practice, no source.
 const HANGER_PLATE: Length = Length::mm(3.0);

@@ -94,11 +94,7 @@ fn sentence(influence: Influence) -> (ReasonKind, String, Origin) {
             format!(
                 "A proof load of {kn:.1} kN {} held {}.",
                 if axial { "straight out" } else { "along the face" },
-                if years_ago < 1.0 {
-                    "within the last year".to_owned()
-                } else {
-                    format!("{years_ago:.0} years ago")
-                }
+                since(years_ago)
             ),
             Origin::Measured,
         ),
@@ -107,6 +103,15 @@ fn sentence(influence: Influence) -> (ReasonKind, String, Origin) {
             format!("Pulled sisters here held {:.0} % of what was judged for them.", ratio * 100.0),
             Origin::Measured,
         ),
+    }
+}
+
+/// "3 years ago" for a time since.
+fn since(years: f64) -> String {
+    match years {
+        y if y < 1.0 => "within the last year".to_owned(),
+        y if y < 1.5 => "a year ago".to_owned(),
+        y => format!("{y:.0} years ago"),
     }
 }
 
@@ -140,6 +145,11 @@ pub(crate) fn of_rule(rule: &Rule<'_>, hard_fall_kn: f64, chance: Chance) -> (Re
         if x > 0.9995 { "more than 99.9 %".to_owned() } else { format!("{:.1} %", x * 100.0) }
     };
     match rule {
+        Rule::GaveWay(years) => (
+            ReasonKind::Test,
+            format!("It gave way in a pull test {}; no new fitting is on record.", since(*years)),
+            Origin::Measured,
+        ),
         Rule::StopSign(sign) => (
             ReasonKind::Sign,
             format!("{}: this alone stops its use.", capital(sign.name())),
@@ -184,7 +194,7 @@ pub(crate) fn of_rule(rule: &Rule<'_>, hard_fall_kn: f64, chance: Chance) -> (Re
             (ReasonKind::Sign, format!("{}: small work can cure it.", capital(sign.name())), Origin::Recorded)
         }
         Rule::LookAgain(years) => {
-            (ReasonKind::Unknown, format!("Last looked at {years:.0} years ago."), Origin::Recorded)
+            (ReasonKind::Unknown, format!("Last looked at {}.", since(*years)), Origin::Recorded)
         }
         Rule::NeverSeen => (ReasonKind::Unknown, "No sighting is on record.".to_owned(), Origin::Recorded),
     }

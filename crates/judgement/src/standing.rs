@@ -208,6 +208,19 @@ impl Standing {
     }
 }
 
+impl Standing {
+    /// The weakest of the modes that rock and setting decide, as ln of the median in newtons and its
+    /// standard deviation, without hidden states, tests and service: what a pull of a sister is compared
+    /// with. `None` where only steel is judged.
+    pub fn weakest_in_rock(&self) -> Option<(f64, f64)> {
+        self.modes
+            .iter()
+            .filter(|m| !matches!(m.mode, Mode::Steel | Mode::Hanger))
+            .map(|m| (m.ln_median, m.total_variance().sqrt()))
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+    }
+}
+
 /// What is left of one part at an age.
 struct SectionLeft {
     ln_area: f64,

@@ -38,10 +38,6 @@ pub enum CaseError {
     NoPlacement { id: String },
     #[error("placement `{id}` has been empty since {since}: its last fitting was removed.")]
     Empty { id: String, since: Date },
-    #[error(
-        "the fitting of placement `{id}` gave way in the pull of {on}, and nothing records a new one: do not use it."
-    )]
-    Broken { id: String, pull: String, on: Date },
 }
 
 /// Where one field of a case came from.
@@ -85,7 +81,7 @@ pub struct Provenance {
 /// other.
 ///
 /// # Errors
-/// No such placement, its last fitting was removed, or the current one gave way in a pull.
+/// No such placement, or its last fitting was removed.
 pub fn of(state: &State, placement: &str, on: Date, params: &Params) -> Result<Case, CaseError> {
     build(state, placement, on, params, &mut Untraced)
 }
@@ -214,9 +210,6 @@ fn build(
     {
         return Err(CaseError::Empty { id: id.to_owned(), since });
     }
-    if let Some(broken) = broken(state, id, fitting, on) {
-        return Err(broken);
-    }
     let life = Life::of(state, id, fitting, on);
 
     let mut case = Case { sisters: params.sisters, ..Case::default() };
@@ -230,16 +223,24 @@ fn build(
     case.environment = environment(id, placement, crag_id, crag, trail);
     case.position = position(state, id, placement, route_id, route, trail);
     case.proofs = proofs(state, id, &life, on, trail);
+    case.gave_way_years_ago = gave_way(state, id, fitting, on, trail);
     Ok(case)
 }
 
-/// The pull that broke the current fitting.
-fn broken(state: &State, id: &str, fitting: Option<Known<'_, FittingRecord>>, on: Date) -> Option<CaseError> {
+/// Years since the current fitting gave way in a pull, where it did.
+fn gave_way(
+    state: &State,
+    id: &str,
+    fitting: Option<Known<'_, FittingRecord>>,
+    on: Date,
+    trail: &mut impl Trail,
+) -> Option<f64> {
     for pull in state.pulls_of(id) {
         let (Some(day), Some(end)) = (pull.record.on, pull.record.end) else { continue };
         let pulled = || state.fitting_pulled(id, day, pull.record.end).map(|fitting| fitting.id);
         if day <= on && end.is_failure() && pulled() == fitting.map(|fitting| fitting.id) {
-            return Some(CaseError::Broken { id: id.to_owned(), pull: pull.id.to_owned(), on: day });
+            trail.given("gave_way_years_ago", From::Pull(pull.id), "end");
+            return Some(years(day, on));
         }
     }
     None

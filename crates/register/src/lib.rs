@@ -13,6 +13,7 @@ pub mod identity;
 mod log;
 mod record;
 pub mod rules;
+mod sister_ratios;
 mod sisters;
 mod state;
 
@@ -24,5 +25,6 @@ pub use record::{
     BatchRecord, CragRecord, FittingRecord, PhotoRecord, PlacementRecord, PullEnd, PullRecord, RouteRecord,
     SightingRecord, StockRecord,
 };
+pub use sister_ratios::SisterRatios;
 pub use sisters::{PullRef, Sisters, sisters};
 pub use state::{Counts, Folded, Known, Mark, State, Written};

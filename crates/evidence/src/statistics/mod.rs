@@ -17,7 +17,7 @@ pub use line::{Line, fit_line};
 pub use noncentral_t::{noncentral_t_cdf, noncentral_t_quantile, t_quantile};
 pub use outlier::{Side, Suspect, grubbs, grubbs_critical};
 pub use sample::Sample;
-pub use sisters::pooled_ratio;
+pub use sisters::{DefectShare, SisterPull, sister_ratio};
 pub use tolerance::{
     Characteristic, Rule, Scatter, Shape, characteristic, en1990_factor, tolerance_factor,
     tolerance_factor_known,
