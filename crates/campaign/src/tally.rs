@@ -92,7 +92,8 @@ impl<'a> Tally<'a> {
 
     /// Sum of gains, added in the order of the problem.
     pub fn gain(&self) -> f64 {
-        self.works().map(|work| self.problem.works[work].gain).sum()
+        // from plus zero: the sum of nothing would be minus zero
+        self.works().map(|work| self.problem.works[work].gain).fold(0.0, |sum, gain| sum + gain)
     }
 
     /// Person-hours, visits included.

@@ -205,6 +205,7 @@ fn nothing_to_do_is_a_plan() {
         Problem { works: vec![], routes: vec![], stock: vec![], limits: Limits { money: 0.0, hours: 0.0 } };
     let plan = solve(&empty, &Options::default()).unwrap();
     assert_eq!((plan.gain, plan.gap, plan.chosen.len()), (0.0, 0.0, 0));
+    assert!(plan.gain.is_sign_positive() && plan.money.is_sign_positive() && plan.hours.is_sign_positive());
     let mut without_gain = seven_works(&[]);
     for work in &mut without_gain.works {
         work.gain = 0.0;

@@ -202,6 +202,8 @@ fn bad_files_do_not_stop_the_good_ones() {
     assert_eq!(import.code, 1, "{}{}", import.out, import.err);
     assert!(import.out.contains("empty.csv") && import.out.contains("noise.xlsx"), "{}", import.out);
     assert_eq!(group.json(&["list", "--route", "New Line"])["placements"].as_array().unwrap().len(), 1);
+    std::fs::create_dir(group.path("nothing-here")).unwrap();
+    assert_eq!(group.run(&["import", "nothing-here"]).code, 2);
     let nothing = group.run(&["import", "no-such-file.csv"]);
     assert_eq!(nothing.code, 2);
     assert!(nothing.err.contains("no-such-file.csv"), "{}", nothing.err);

@@ -130,6 +130,15 @@ fn plan_keeps_to_its_means_and_repeats_itself() {
 }
 
 #[test]
+fn plan_without_means_says_so() {
+    let group = Group::new();
+    let plan = group.run(&["plan", "--money", "0", "--days", "0"]);
+    assert_eq!(plan.code, 0);
+    assert!(plan.out.contains("Nothing fits") && plan.out.contains("gain    0.000"), "{}", plan.out);
+    assert_eq!(group.json(&["plan", "--money", "0", "--days", "0"])["works"], serde_json::json!([]));
+}
+
+#[test]
 fn plan_says_what_a_must_lacks() {
     let group = Group::new();
     let must = group.run(&["plan", "--money", "5", "--days", "0.1", "--must", "tern-head/salt-line/2"]);

@@ -192,6 +192,10 @@ fn print(
     )?;
     writeln!(out, "  proof   {}", proof(campaign))?;
 
+    if plan.chosen.is_empty() {
+        writeln!(out, "\nNothing fits into these means.")?;
+        return left_out(out, campaign);
+    }
     let calls = calls(judged);
     writeln!(out)?;
     let mut table = Table::new(&[

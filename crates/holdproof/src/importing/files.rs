@@ -69,6 +69,9 @@ pub fn find(paths: &[PathBuf], options: &Options) -> Result<Vec<Found>, Failure>
             return Err(Failure::usage(format!("there is no file or folder {}", path.display())));
         }
     }
+    if files.is_empty() {
+        return Err(Failure::usage("there is no file in what was named"));
+    }
     let mut found: Vec<Found> = files.into_iter().map(|path| classify(path, options)).collect();
     // stable: files of one kind stay in the order given, those of a folder in the order of their names
     found.sort_by_key(|file| file.kind.order());
