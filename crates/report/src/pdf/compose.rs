@@ -66,7 +66,7 @@ fn front(flow: &mut Flow, report: &CragReport) -> bool {
     let asking = all.iter().filter(|(_, p)| p.judgement.call >= Call::Tend).count();
     all.truncate(asking.min(URGENT));
     let mut items: Vec<Vec<Run>> = all.iter().map(|(r, p)| urgent(r, p)).collect();
-    let chart = (counts.total() > 0).then(|| decades(flow, report));
+    let chart = (counts.total() > 0).then(|| decades(flow, report, 0.0));
     if let Some(chart) = &chart {
         // A placement or two less where that gives the chart its room on this page.
         let height =
@@ -99,7 +99,7 @@ fn front(flow: &mut Flow, report: &CragReport) -> bool {
     flow.gap(4.0);
     let fits = flow.room() >= chart.height;
     if fits {
-        flow.figure(&chart);
+        flow.figure(&decades(flow, report, flow.room()));
     }
     fits
 }
@@ -225,7 +225,7 @@ fn charts(flow: &mut Flow, report: &CragReport, on_front: bool) {
     }
     flow.heading(2, "How old and how long");
     if !on_front {
-        flow.figure(&decades(flow, report));
+        flow.figure(&decades(flow, report, f64::MAX));
         flow.gap(6.0);
     }
     let style = Style::page(flow.width, 240.0).with_units(report.units);
@@ -236,10 +236,12 @@ fn charts(flow: &mut Flow, report: &CragReport, on_front: bool) {
     flow.figure(&chart::years_left(&[years], &style));
 }
 
-fn decades(flow: &Flow, report: &CragReport) -> Scene {
+/// The chart by decade set, as high as suits its rows but no higher than `room` if they can be drawn in it.
+fn decades(flow: &Flow, report: &CragReport, room: f64) -> Scene {
     let decades = report.by_decade();
-    let style = Style::page(flow.width, 62.0 + 14.0 * decades.len() as f64).with_units(report.units);
-    chart::calls_by_decade(&decades, &style)
+    let n = decades.len() as f64;
+    let height = room.clamp(62.0 + 14.0 * n, 80.0 + 17.5 * n);
+    chart::calls_by_decade(&decades, &Style::page(flow.width, height).with_units(report.units))
 }
 
 fn routes(flow: &mut Flow, report: &CragReport) {
