@@ -8,7 +8,7 @@ use reckoning::Origin;
 use register::{FittingRecord, Known, PlacementRecord, State};
 use resistance::{Mode, Source};
 use serde::Serialize;
-use units::Length;
+use units::{Length, UnitSystem};
 
 /// Version of all JSON answers; it rises when a field changes its meaning or goes.
 pub const FORMAT: u32 = 1;
@@ -200,7 +200,7 @@ impl From<&Judgement> for JudgementAnswer {
                 .iter()
                 .map(|r| ReasonAnswer {
                     kind: r.kind,
-                    text: r.text.clone(),
+                    text: r.statement.text(UnitSystem::Metric),
                     effect: tidy(r.effect),
                     origin: r.origin,
                 })

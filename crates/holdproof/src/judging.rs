@@ -62,6 +62,11 @@ impl<'a> Judge<'a> {
         Self { state, policy, on, sisters }
     }
 
+    /// The register's state.
+    pub fn state(&self) -> &'a State {
+        self.state
+    }
+
     fn params(&self, placement: &str) -> Params {
         Params { sisters: self.sisters.of(self.state, placement) }
     }

@@ -2,10 +2,11 @@
 
 use crate::exit::Failure;
 use crate::importing::Pen;
-use crate::judging::Judged;
+use crate::judging::{Judge, Judged};
 use crate::works::{Candidate, Defaults, Offer, Visit, offer};
 use campaign::{Limits, Plan, StockItem};
 use jiff::civil::Date;
+use judgement::Call;
 use register::State;
 use serde::Deserialize;
 use std::collections::{BTreeSet, HashMap};
@@ -166,19 +167,24 @@ pub struct Campaign<'d> {
 
 /// Solves the campaign that judgements and means ask for. `must` holds identities of placements.
 pub fn solve<'d>(
-    state: &State,
+    judge: &Judge,
     judged: &[Judged],
     must: &BTreeSet<&str>,
     stock: &[StockItem],
     budget: &Budget,
     defaults: &'d Defaults,
 ) -> Result<Campaign<'d>, Failure> {
+    let state = judge.state();
     let mut visits = HashMap::new();
     let candidates: Vec<Candidate> = judged
         .iter()
         .filter_map(|one| {
             let record = one.placement.record;
             let route = record.route.clone()?;
+            let must = must.contains(one.placement.id);
+            if one.judgement.call < Call::Tend && !must {
+                return None;
+            }
             let crag = state.crag_of(one.placement.id).and_then(|id| state.crag(id));
             visits.entry(route.clone()).or_insert_with(|| Visit {
                 hours: crag.and_then(|crag| crag.visit_hours),
@@ -188,12 +194,12 @@ pub fn solve<'d>(
                 placement: one.placement.id.to_owned(),
                 route,
                 call: one.judgement.call,
-                fails_per_year: 1.0 - one.judgement.holds_year.best,
+                fails: judge.assess(one.placement.id).ok()?.fails_within(defaults.gain.horizon_years),
                 role: record.role,
                 number: record.number,
                 setting: crag.and_then(|crag| crag.setting),
                 rock: record.rock_type.or(crag.and_then(|crag| crag.rock_type)),
-                must: must.contains(one.placement.id),
+                must,
             })
         })
         .collect();
@@ -204,7 +210,7 @@ pub fn solve<'d>(
     })?;
     let without_route = judged
         .iter()
-        .filter(|one| one.placement.record.route.is_none() && one.judgement.call >= judgement::Call::Tend)
+        .filter(|one| one.placement.record.route.is_none() && one.judgement.call >= Call::Tend)
         .map(|one| one.placement.id.to_owned())
         .collect();
     Ok(Campaign { offer, plan, without_route })

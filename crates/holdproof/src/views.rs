@@ -5,7 +5,7 @@ use crate::planning::Campaign;
 use crate::words;
 use crate::works::Defaults;
 use jiff::civil::Date;
-use judgement::Judgement;
+use judgement::{Judgement, Reason, Statement};
 use register::identity::Placed;
 use register::{FittingRecord, State};
 use report::{GeoPoint, PlacementRow, PlanView, RouteRow, WorkNote};
@@ -80,6 +80,7 @@ pub fn plan(
     judged: &[Judged],
     defaults: &Defaults,
     crag: Option<&str>,
+    units: UnitSystem,
 ) -> PlanView {
     let by_id: HashMap<&str, &Judged> = judged.iter().map(|one| (one.placement.id, one)).collect();
     let todo: HashMap<&str, String> = campaign
@@ -100,7 +101,7 @@ pub fn plan(
                 ),
                 call: judged.map_or(judgement::Call::Renew, |one| one.judgement.call),
                 todo: todo.get(work.placement.as_str()).cloned().unwrap_or_default(),
-                why: judged.map_or_else(String::new, |one| first_reason(&one.judgement)),
+                why: judged.map_or_else(String::new, |one| first_reason(&one.judgement, units)),
             }
         });
     if crag.is_some() {
@@ -122,8 +123,11 @@ pub fn plan(
     view
 }
 
-fn first_reason(judgement: &Judgement) -> String {
-    judgement.reasons.first().map_or_else(String::new, |reason| reason.text.clone())
+/// The first reason that says more than the chance itself.
+fn first_reason(judgement: &Judgement, units: UnitSystem) -> String {
+    let says_more = |reason: &&Reason| !matches!(reason.statement, Statement::ChanceBelow { .. });
+    let reason = judgement.reasons.iter().find(says_more).or(judgement.reasons.first());
+    reason.map_or_else(String::new, |reason| reason.statement.text(units))
 }
 
 /// Crag, route and placement in plain words: `Slow Lichen, bolt 3`.

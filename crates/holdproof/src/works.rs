@@ -4,13 +4,12 @@
 //! tending; sound and watched placements offer nothing. The gain of a work is
 //!
 //! ```text
-//! gain = w (F(N, p) - F(N, p'))        F(N, p) = 1 - (1 - p)^N
+//! gain = w (F - F')
 //! ```
 //!
-//! with `p` the chance that the placement fails in a year of the use its route gets, `p'` the same
-//! after the work, `N` years of horizon and `w` the weight of the consequence. Source: expected
-//! failures avoided over independent years, common practice; it overstates the sum where strength, not
-//! load, is what varies, and keeps the order.
+//! with `F` the chance that the placement fails within the horizon in the use its route gets, `F'` the
+//! same after the work and `w` the weight of the consequence. Source: expected failures avoided, with
+//! the strength of a placement drawn once for the whole horizon (time-dependent reliability).
 
 mod defaults;
 
@@ -32,8 +31,8 @@ pub struct Candidate {
     pub route: String,
     /// The call.
     pub call: Call,
-    /// Chance that it fails in a year of use, 0..1.
-    pub fails_per_year: f64,
+    /// Chance that it fails within the horizon in the use it gets, 0..1.
+    pub fails: f64,
     /// What it is for.
     pub role: Option<Role>,
     /// Number from the ground up.
@@ -173,14 +172,14 @@ enum Asked<'d> {
 
 /// Expected failures avoided over the horizon, weighted by consequence, >= 0.
 fn gain(candidate: &Candidate, todo: &Todo, defaults: &Defaults) -> f64 {
-    let before = candidate.fails_per_year.clamp(0.0, 1.0);
+    let before = candidate.fails.clamp(0.0, 1.0);
     let after = match todo {
-        Todo::Renew(_) => defaults.gain.fails_per_year_after_renewal.min(before),
+        Todo::Renew(_) => {
+            (defaults.gain.fails_per_year_after_renewal * defaults.gain.horizon_years).min(before)
+        }
         Todo::Tend => before * (1.0 - defaults.gain.tending_removes),
     };
-    let within = |p: f64| 1.0 - (1.0 - p).powf(defaults.gain.horizon_years);
-    let gain =
-        defaults.consequence.weight(candidate.role, candidate.number) * (within(before) - within(after));
+    let gain = defaults.consequence.weight(candidate.role, candidate.number) * (before - after);
     if gain.is_finite() { gain.max(0.0) } else { 0.0 }
 }
 

@@ -37,6 +37,7 @@ pub(crate) struct Grounds<'a> {
     pub kind: Option<Kind>,
     pub hard_fall: Chance,
     pub years_left: YearsLeft,
+    pub age_years: Option<f64>,
     pub last_seen_years_ago: Option<f64>,
     pub gave_way: Option<f64>,
     /// Carbon steel in air, or with a loss, beyond the limits of the corrosion law.
@@ -83,10 +84,12 @@ pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>)
     if let Some(sign) = grounds.tendable {
         asked.push((Call::Tend, Rule::Tendable(sign)));
     }
-    match grounds.last_seen_years_ago {
+    // setting a fitting is a look at it too
+    match grounds.last_seen_years_ago.or(grounds.age_years) {
         None => asked.push((Call::Watch, Rule::NeverSeen)),
         Some(years) if years > t.look_again_after_years => {
-            asked.push((Call::Watch, Rule::LookAgain(years)));
+            let never = grounds.last_seen_years_ago.is_none();
+            asked.push((Call::Watch, if never { Rule::NeverSeen } else { Rule::LookAgain(years) }));
         }
         Some(_) => {}
     }

@@ -1,14 +1,16 @@
 //! The chain from a case to its judgement.
 
+use crate::account;
 use crate::call::{Grounds, decide};
 use crate::case::Case;
+use crate::frame::Frame;
 use crate::missing::missing;
 use crate::outcome::{Band, Chance, DemandView, Judgement, ModeView};
 use crate::policy::Policy;
-use crate::reasons::{Influence, assemble};
-use crate::standing::{Frame, Knowledge, Proved, Standing, StandingMode};
+use crate::reasons::assemble;
+use crate::standing::{Knowledge, Proved, Standing, StandingMode};
+use crate::statement::{self, Statement};
 use crate::years::{BAND_Z, years_left};
-use crate::{account, reasons};
 use demand::Demand;
 use evidence::{Finding, Seen, Sign, actions_on, effects, hidden_defect, setting_defect};
 use hardware::Kind;
@@ -34,6 +36,23 @@ pub struct Assessed {
     pub demand: Demand,
     /// The rock it stands in.
     pub rock: RockStrength,
+}
+
+impl Assessed {
+    /// Chance that the placement fails under the use it gets within `years` (> 0) from the date of the
+    /// judgement, 0..1.
+    ///
+    /// `P = 1 - E[P(R > greatest load of those years)]`: the resistance is drawn once, as it will be
+    /// halfway, so that a placement which holds the first year is likely to hold the next; treating years
+    /// as independent would overstate it. Source: time-dependent reliability with one resistance and
+    /// Poisson loads (textbook); halfway is an approximation (judgement).
+    pub fn fails_within(&self, years: f64) -> f64 {
+        let years = years.max(0.0);
+        let mut over_years = self.demand;
+        over_years.falls_per_year.median = self.demand.falls_per_year.median * years;
+        let frame = self.standing.frame(0.5 * years, Knowledge::Spread);
+        1.0 - YearNodes::of(&over_years).held_by(&frame)
+    }
 }
 
 /// Judges one case.
@@ -111,7 +130,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
     let holds_hard_fall = chance(hard(&now), hard(&worse), hard(&better));
     let year = YearNodes::of(&demand);
     let holds_year = chance(year.held_by(&now), year.held_by(&worse), year.held_by(&better));
-    let years_left = years_left(&standing, demand.hard_fall, &policy.thresholds);
+    let years_left = years_left(&standing, demand.hard_fall, holds_hard_fall, &policy.thresholds);
 
     let loss_variance = standing.steel.at(standing.age_years).area_left.sd_ln.powi(2);
     let missing = missing(&standing, &governs, loss_variance);
@@ -136,6 +155,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         kind: case.fitting.kind,
         hard_fall: holds_hard_fall,
         years_left,
+        age_years: case.age_years,
         last_seen_years_ago: case.last_seen_years_ago,
         gave_way: case.gave_way_years_ago,
         spent: standing.steel.is_spent(standing.age_years),
@@ -144,16 +164,9 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         policy,
     };
     let (call, rules) = decide(&grounds);
-    let mut influences = influences(case, &standing, &anchorage, &modes, &governs, &now);
-    let reasons = assemble(
-        &rules,
-        call,
-        demand.hard_fall.as_kn(),
-        holds_hard_fall,
-        &mut influences,
-        &missing,
-        &case.fitting,
-    );
+    let influences = influences(case, &standing, &anchorage, &modes, &governs, &now);
+    let reasons =
+        assemble(&rules, call, demand.hard_fall, holds_hard_fall, influences, &missing, &case.fitting);
     let judgement = Judgement {
         modes: views,
         governing,
@@ -167,7 +180,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         reasons,
         missing,
     };
-    account::judgement(scribe, &judgement, &standing, reasons::mode_name(governing));
+    account::judgement(scribe, &judgement, &standing, statement::mode_name(governing));
     Assessed { judgement, standing, demand, rock }
 }
 
@@ -364,8 +377,8 @@ fn influences(
     modes: &ModeSet,
     governs: &[f64],
     now: &Frame,
-) -> SmallVec<[(Influence, f64); 12]> {
-    let mut list: SmallVec<[(Influence, f64); 12]> = SmallVec::new();
+) -> Vec<(Statement, f64)> {
+    let mut list: Vec<(Statement, f64)> = Vec::new();
     // factor on the governing resistance from a factor on each mode
     let overall = |ln_factor: &dyn Fn(usize) -> f64| {
         governs.iter().enumerate().map(|(i, g)| g * ln_factor(i)).sum::<f64>().exp()
@@ -378,34 +391,27 @@ fn influences(
                 .find(|(s, _)| s == seen)
                 .map_or(0.0, |(_, action)| action.ratio.ln())
         };
-        list.push((Influence::Sign(*seen), overall(&on)));
+        list.push((Statement::Sign(*seen), overall(&on)));
     }
+    // the weakest mode with the edge or neighbour against the weakest without it
+    let weakest = |set: &ModeSet| set.iter().map(|m| m.median.as_n()).fold(f64::INFINITY, f64::min);
     let without = |surroundings: rock::Surroundings| {
         let free = resistance::modes(&Anchorage { surroundings, ..*anchorage }, &mut Silent);
-        let on = |i: usize| {
-            let freed = free.iter().find(|m| m.mode == standing.modes[i].mode).map(|m| m.median.as_n());
-            match (modes.get(i), freed) {
-                (Some(mode), Some(freed)) if freed.is_finite() && mode.median.as_n().is_finite() => {
-                    (mode.median.as_n() / freed).ln()
-                }
-                _ => 0.0,
-            }
-        };
-        overall(&on)
+        (weakest(modes) / weakest(&free)).clamp(1e-3, 1.0)
     };
     let far = Length::m(2.0);
     if let Some(edge) = anchorage.surroundings.edge_distance.filter(|d| d.as_mm() < 250.0) {
         let effect = without(rock::Surroundings { edge_distance: Some(far), ..anchorage.surroundings });
-        list.push((Influence::Edge { mm: edge.as_mm() }, effect));
+        list.push((Statement::Edge(edge), effect));
     }
     if let Some(spacing) = anchorage.surroundings.spacing.filter(|d| d.as_mm() < 250.0) {
         let effect = without(rock::Surroundings { spacing: Some(far), ..anchorage.surroundings });
-        list.push((Influence::Neighbour { mm: spacing.as_mm() }, effect));
+        list.push((Statement::Neighbour(spacing), effect));
     }
     let ucs = anchorage.rock.ucs.median.as_mpa();
     if ucs < REFERENCE_ROCK_MPA {
         let on = |i: usize| modes.get(i).map_or(0.0, |m| m.rock_exponent * (ucs / REFERENCE_ROCK_MPA).ln());
-        list.push((Influence::Rock(anchorage.rock), overall(&on)));
+        list.push((Statement::WeakRock(anchorage.rock.ucs), overall(&on)));
     }
     let joints = anchorage.rock.joint_factor.median.get();
     if case.rock.soundness.is_some() && joints < 0.99 {
@@ -416,16 +422,16 @@ fn influences(
                 0.0
             }
         };
-        list.push((Influence::Joints, overall(&on)));
+        list.push((Statement::Joints, overall(&on)));
     }
     let steel = standing.steel.at(standing.age_years);
     let area_left = steel.area_left.median.get();
     let on = |i: usize| standing.modes[i].section_exponent * area_left.max(1e-6).ln();
     let measured = case.measured_loss.is_some();
-    list.push((Influence::SteelLost { area_left, measured }, overall(&on)));
+    list.push((Statement::SteelLost { area_left, measured }, overall(&on)));
     if let Some(cracking) = standing.cracking.filter(|_| steel.cracked > 1e-3) {
         let lost = 1.0 - cracking.strength_left.median.get();
-        list.push((Influence::Cracking { chance: steel.cracked }, 1.0 - steel.cracked * lost));
+        list.push((Statement::Cracking(steel.cracked), 1.0 - steel.cracked * lost));
     }
     let concerned: f64 = standing
         .modes
@@ -436,20 +442,19 @@ fn influences(
         .sum();
     if concerned > 0.1 {
         let chance = standing.defect_chance;
-        list.push((Influence::HiddenDefect { chance }, 1.0 - chance * (1.0 - standing.defect.ratio)));
+        list.push((Statement::HiddenDefect(chance), 1.0 - chance * (1.0 - standing.defect.ratio)));
     }
     if let Some(proof) = strongest_proof(case) {
         let mut untested = standing.clone();
         untested.modes.iter_mut().for_each(|m| m.proved_ln = None);
         let before = untested.frame(0.0, Knowledge::Spread).fractile(0.05);
         let effect = now.fractile(0.05) / before;
-        let influence =
-            Influence::Proof { kn: proof.load.as_kn(), years_ago: proof.years_ago, axial: proof.axial };
+        let influence = Statement::Proof { load: proof.load, years_ago: proof.years_ago, axial: proof.axial };
         list.push((influence, effect));
     }
     if let Some((ratio, _)) = case.sisters {
         let on = |i: usize| if held_by_rock(standing.modes[i].mode) { ratio.max(1e-3).ln() } else { 0.0 };
-        list.push((Influence::Sisters { ratio }, overall(&on)));
+        list.push((Statement::Sisters(ratio), overall(&on)));
     }
     list
 }
@@ -460,35 +465,34 @@ const REFERENCE_ROCK_MPA: f64 = 40.0;
 
 /// The greatest load of a year at a few probabilities, for the chance to hold a year.
 struct YearNodes {
-    /// (weight, load)
-    nodes: [(f64, Force); 8],
-    band: Band,
+    loads: [Force; 11],
 }
 
 impl YearNodes {
-    /// Gauss-Legendre nodes in probability: three up to 0.9, three to 0.99, two above, so that the
-    /// rare great loads are not missed.
+    /// (probability, weight): Gauss-Legendre nodes in probability, two above 0.99, three down to 0.9,
+    /// three below, so that the rare great loads are not missed. Between them, without weight, the
+    /// fractiles that are shown.
+    const NODES: [(f64, f64); 11] = [
+        (0.997_886_751, 0.005),
+        (0.992_113_249, 0.005),
+        (0.979_856_850, 0.025),
+        (0.95, 0.0),
+        (0.945, 0.04),
+        (0.910_143_150, 0.025),
+        (0.798_568_502, 0.25),
+        (0.5, 0.0),
+        (0.45, 0.4),
+        (0.101_431_499, 0.25),
+        (0.05, 0.0),
+    ];
+
     fn of(demand: &Demand) -> Self {
-        const THREE: [(f64, f64); 3] =
-            [(0.112_701_665, 5.0 / 18.0), (0.5, 8.0 / 18.0), (0.887_298_335, 5.0 / 18.0)];
-        const TWO: [(f64, f64); 2] = [(0.211_324_865, 0.5), (0.788_675_135, 0.5)];
-        let mut nodes = [(0.0, Force::n(0.0)); 8];
-        let mut next = 0;
-        let parts: [(f64, f64, &[(f64, f64)]); 3] =
-            [(0.0, 0.9, &THREE), (0.9, 0.99, &THREE), (0.99, 1.0, &TWO)];
-        for (from, to, rule) in parts {
-            for (x, w) in rule {
-                let p = from + (to - from) * x;
-                nodes[next] = (w * (to - from), demand::worst_year_fractile(demand, p));
-                next += 1;
-            }
-        }
-        let at = |p| demand::worst_year_fractile(demand, p);
-        Self { nodes, band: Band { p05: at(0.05), p50: at(0.5), p95: at(0.95) } }
+        Self { loads: demand::worst_year_fractiles(demand, Self::NODES.map(|(p, _)| p)) }
     }
 
     fn held_by(&self, frame: &Frame) -> f64 {
-        self.nodes.iter().map(|(w, load)| w * frame.holds(*load)).sum::<f64>().clamp(0.0, 1.0)
+        let weighted = Self::NODES.iter().zip(self.loads).filter(|((_, weight), _)| *weight > 0.0);
+        weighted.map(|((_, weight), load)| weight * frame.holds(load)).sum::<f64>().clamp(0.0, 1.0)
     }
 
     fn view(&self, demand: &Demand) -> DemandView {
@@ -496,7 +500,7 @@ impl YearNodes {
         DemandView {
             per_fall: Band { p05: at(0.05), p50: at(0.5), p95: at(0.95) },
             hard_fall: demand.hard_fall,
-            worst_year: self.band,
+            worst_year: Band { p05: self.loads[10], p50: self.loads[7], p95: self.loads[3] },
             falls_per_year: demand.falls_per_year.median.get(),
             direction: demand.direction,
         }

@@ -1,5 +1,6 @@
 //! What a judgement says.
 
+use crate::statement::Statement;
 use reckoning::Origin;
 use resistance::{Mode, Source};
 use serde::{Deserialize, Serialize};
@@ -104,12 +105,12 @@ pub enum ReasonKind {
 }
 
 /// Why the judgement came out as it did.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Reason {
     /// Group.
     pub kind: ReasonKind,
-    /// One plain sentence.
-    pub text: String,
+    /// What it says; [`Statement::text`] makes the sentence.
+    pub statement: Statement,
     /// Factor on the median resistance (below 1 weakens); 1 where it acts otherwise. Reasons are
     /// ranked by the size of their effect.
     pub effect: f64,
@@ -129,7 +130,7 @@ pub struct MissingEvidence {
 }
 
 /// The computed result for a placement at a date.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Judgement {
     /// Modes, weakest median first.
     pub modes: Vec<ModeView>,

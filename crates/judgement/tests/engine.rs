@@ -6,7 +6,7 @@ use hardware::{Fitting, Kind, Material};
 use judgement::{Call, Case, Knowledge, Policy, ProofHeld, assess, explain, judge};
 use proptest::prelude::*;
 use rock::{FieldGrade, RockEvidence, RockType, Soundness, Surroundings, Wetness};
-use units::{Force, Length, Temperature};
+use units::{Force, Length, Temperature, UnitSystem};
 
 /// A modern, well-documented bolt in good rock.
 fn good() -> Case {
@@ -73,7 +73,11 @@ fn signs_make_calls() {
     let policy = Policy::built_in();
     let moving = judge(&with_sign(good(), Sign::MovesInHole, Extent::Severe), policy);
     assert_eq!(moving.call, Call::Shun);
-    assert!(moving.reasons[0].text.starts_with("Bolt moves in its hole"), "{:?}", moving.reasons);
+    assert!(
+        moving.reasons[0].statement.text(UnitSystem::Metric).starts_with("Bolt moves in its hole"),
+        "{:?}",
+        moving.reasons
+    );
     let turning = judge(&with_sign(good(), Sign::HangerTurns, Extent::Slight), policy);
     assert_eq!(turning.call, Call::Tend);
     let mut old = good();

@@ -144,7 +144,7 @@ proptest! {
                 p.label = other.clone();
                 p.fitting = text.clone();
                 for reason in &mut p.judgement.reasons {
-                    reason.text = text.clone();
+                    reason.statement = judgement::Statement::KindFloor(text.clone());
                 }
             }
         }

@@ -131,8 +131,11 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
                     let defaults = args.means.defaults()?;
                     let budget = args.means.budget(&defaults)?;
                     let stock = args.means.stock(&state, desk.today)?;
-                    let campaign = solve(&state, &judged, &BTreeSet::new(), &stock, &budget, &defaults)?;
-                    report::plan(&views::plan(&state, &campaign, &judged, &defaults, None), &style)
+                    let campaign = solve(&judge, &judged, &BTreeSet::new(), &stock, &budget, &defaults)?;
+                    report::plan(
+                        &views::plan(&state, &campaign, &judged, &defaults, None, desk.units),
+                        &style,
+                    )
                 }
                 _ => calls(&state, &judged, &style),
             }

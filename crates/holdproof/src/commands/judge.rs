@@ -160,7 +160,7 @@ pub fn judgement(out: &mut dyn Write, j: &Judgement, units: units::UnitSystem) -
     if !j.reasons.is_empty() {
         writeln!(out, "\nWhy:")?;
         for reason in &j.reasons {
-            writeln!(out, "{}", hanging("  - ", &reason.text, 92))?;
+            writeln!(out, "{}", hanging("  - ", &reason.statement.text(units), 92))?;
         }
     }
     if !j.missing.is_empty() {

@@ -125,9 +125,10 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
         }
         must.insert(id);
     }
-    let judged = Judge::new(&state, args.judging.policy()?, on).judge_all(&placements, desk.json);
+    let judge = Judge::new(&state, args.judging.policy()?, on);
+    let judged = judge.judge_all(&placements, desk.json);
     let stock = args.means.stock(&state, desk.today)?;
-    let campaign = solve(&state, &judged, &must, &stock, &budget, &defaults)?;
+    let campaign = solve(&judge, &judged, &must, &stock, &budget, &defaults)?;
     if desk.json {
         let answer = answer(&campaign, &judged, &budget, &defaults, on);
         desk.write_json(&answer)?;

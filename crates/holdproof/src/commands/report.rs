@@ -75,7 +75,8 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
         .placements()
         .filter(|placement| crag.is_none_or(|crag| state.crag_of(placement.id) == Some(crag)))
         .collect();
-    let judged = Judge::new(&state, args.judging.policy()?, on).judge_all(&placements, desk.json);
+    let judge = Judge::new(&state, args.judging.policy()?, on);
+    let judged = judge.judge_all(&placements, desk.json);
     let crags = views::by_crag(&state, &judged);
     if crags.is_empty() {
         return Err(Failure::usage("there is no placement to report on")
@@ -90,7 +91,7 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
     let campaign = if asked {
         let budget = args.means.budget(&defaults)?;
         let stock = args.means.stock(&state, desk.today)?;
-        let campaign = solve(&state, &judged, &BTreeSet::new(), &stock, &budget, &defaults)?;
+        let campaign = solve(&judge, &judged, &BTreeSet::new(), &stock, &budget, &defaults)?;
         Some(campaign)
     } else {
         None
@@ -102,8 +103,9 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
         let name = record.and_then(|crag| crag.name.clone()).unwrap_or_else(|| (*id).to_owned());
         let rock = record.and_then(|crag| crag.rock_type).map_or("rock not known", rock::RockType::name);
         let routes = views::routes(&state, placements, on, desk.units);
-        let plan =
-            campaign.as_ref().map(|campaign| views::plan(&state, campaign, &judged, &defaults, Some(id)));
+        let plan = campaign
+            .as_ref()
+            .map(|campaign| views::plan(&state, campaign, &judged, &defaults, Some(id), desk.units));
         let view = CragReport {
             group: args.group.clone(),
             crag: name.clone(),
@@ -136,7 +138,7 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
     files.write("decades.svg", chart::decades(&state, &judged, on, desk, &style).to_svg().as_bytes())?;
     files.write("years-left.svg", chart::years(&state, &judged, &style).to_svg().as_bytes())?;
     if let Some(campaign) = &campaign {
-        let plan = views::plan(&state, campaign, &judged, &defaults, None);
+        let plan = views::plan(&state, campaign, &judged, &defaults, None, desk.units);
         files.write("plan.svg", report::plan(&plan, &style).to_svg().as_bytes())?;
     }
 

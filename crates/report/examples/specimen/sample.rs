@@ -1,10 +1,10 @@
 //! Invented numbers for specimens and tests: no real crag, group or measurement.
 
 use campaign::{Choice, Limits, Plan, Problem, Proof, Route, StockItem, Use, Work};
+use evidence::{Extent, Finding, Seen, Sign};
 use judgement::{
-    Band, Call, Chance, DemandView, Judgement, MissingEvidence, ModeView, Reason, ReasonKind, YearsLeft,
+    Band, Call, Chance, DemandView, Judgement, MissingEvidence, ModeView, Reason, Statement, YearsLeft,
 };
-use reckoning::Origin;
 use report::{AgeingPoint, CragReport, GeoPoint, Paper, PlacementRow, PlanView, RouteRow, WorkNote, urgency};
 use resistance::{Mode, Source};
 use units::{Angle, Force, UnitSystem};
@@ -57,30 +57,26 @@ pub fn judgement(call: Call, dice: &mut Dice) -> Judgement {
         Call::Renew => (Some(3.0 * dice.roll()), Some(0.0), Some(9.0)),
         Call::Shun => (Some(0.0), Some(0.0), Some(0.0)),
     };
-    let reason = |kind, text: &str, effect, origin| Reason { kind, text: text.to_owned(), effect, origin };
+    let reason = |statement: Statement, effect| Reason {
+        kind: statement.kind(),
+        origin: statement.origin(),
+        effect,
+        statement,
+    };
+    let seen = |sign| Seen { sign, finding: Finding::Present(Extent::Marked) };
     let reasons = match call {
         Call::Shun => vec![
-            reason(
-                ReasonKind::Sign,
-                "The bolt moves in its hole by more than 2 mm when pulled by hand.",
-                0.25,
-                Origin::Measured,
-            ),
-            reason(ReasonKind::Rock, "The rock rings hollow beside the hole.", 0.6, Origin::Recorded),
+            reason(Statement::StopSign(Sign::MovesInHole), 0.25),
+            reason(Statement::Sign(seen(Sign::RockHollow)), 0.6),
         ],
         Call::Renew => vec![
-            reason(
-                ReasonKind::Decay,
-                "Plated carbon steel for 31 years within 200 m of the sea.",
-                0.55,
-                Origin::Recorded,
-            ),
-            reason(ReasonKind::Unknown, "Embedment was never measured.", 1.0, Origin::Assumed),
+            reason(Statement::SteelLost { area_left: 0.61, measured: false }, 0.55),
+            reason(Statement::NotKnown { source: Source::Embedment, share: 0.34 }, 1.0),
         ],
-        Call::Tend => vec![reason(ReasonKind::Sign, "The nut is loose.", 0.9, Origin::Recorded)],
-        Call::Watch => vec![reason(ReasonKind::Sign, "Rust runs out of the hole.", 0.8, Origin::Recorded)],
+        Call::Tend => vec![reason(Statement::Tendable(Sign::NutLoose), 0.9)],
+        Call::Watch => vec![reason(Statement::Sign(seen(Sign::RustFromHole)), 0.8)],
         Call::Sound => {
-            vec![reason(ReasonKind::Test, "A proof load of 8 kN held in 2025.", 1.0, Origin::Measured)]
+            vec![reason(Statement::Proof { load: Force::kn(8.0), years_ago: 1.0, axial: true }, 1.0)]
         }
     };
     Judgement {
@@ -284,7 +280,7 @@ pub fn plan_for(routes: &[RouteRow]) -> Option<PlanView> {
             Call::Tend => "Tighten the nut to the maker's torque and look again.".to_owned(),
             _ => "Remove the old fitting and set a new glue-in 20 cm away in good rock.".to_owned(),
         },
-        why: p.judgement.reasons.first().map(|r| r.text.clone()).unwrap_or_default(),
+        why: p.judgement.reasons.first().map(|r| r.statement.text(UnitSystem::Metric)).unwrap_or_default(),
     });
     let all: Vec<WorkNote> = notes.by_ref().collect();
     Some(PlanView::new(&problem, &plan, "EUR", |w| {

@@ -11,8 +11,9 @@ use crate::palette::CALLS;
 use crate::scene::{Anchor, Area, Line, Outline, Scene};
 use crate::view::{CallCounts, CragReport, PlacementRow, PlanView, RouteRow, urgency};
 use crate::{symbol, wording};
-use judgement::{Call, Judgement};
+use judgement::{Call, Judgement, Statement};
 use resistance::Source;
+use units::UnitSystem;
 
 /// Placements told about on the front page.
 const URGENT: usize = 5;
@@ -65,7 +66,7 @@ fn front(flow: &mut Flow, report: &CragReport) -> bool {
     all.sort_by(|a, b| urgency(&a.1.judgement, &b.1.judgement));
     let asking = all.iter().filter(|(_, p)| p.judgement.call >= Call::Tend).count();
     all.truncate(asking.min(URGENT));
-    let mut items: Vec<Vec<Run>> = all.iter().map(|(r, p)| urgent(r, p)).collect();
+    let mut items: Vec<Vec<Run>> = all.iter().map(|(r, p)| urgent(r, p, report.units)).collect();
     let chart = (counts.total() > 0).then(|| decades(flow, report, 0.0));
     if let Some(chart) = &chart {
         // A placement or two less where that gives the chart its room on this page.
@@ -104,7 +105,7 @@ fn front(flow: &mut Flow, report: &CragReport) -> bool {
     fits
 }
 
-fn urgent(route: &RouteRow, p: &PlacementRow) -> Vec<Run> {
+fn urgent(route: &RouteRow, p: &PlacementRow, units: UnitSystem) -> Vec<Run> {
     let j = &p.judgement;
     let mut runs = vec![bold(format!("{}, {} ", route.name, p.label))];
     runs.extend(rich::call(j.call));
@@ -114,14 +115,20 @@ fn urgent(route: &RouteRow, p: &PlacementRow) -> Vec<Run> {
         p.fitting
     )));
     runs.push(Run::Break);
-    let reasons = why(j, REASONS);
+    let reasons = why(j, REASONS, units);
     runs.push(plain(if reasons.is_empty() { "No reason was given.".to_owned() } else { reasons }));
     runs
 }
 
-/// The strongest reasons as sentences.
-fn why(j: &Judgement, most: usize) -> String {
-    j.reasons.iter().take(most).map(|r| r.text.trim()).collect::<Vec<_>>().join(" ")
+/// The strongest reasons as sentences; the chance itself is shown beside them already.
+fn why(j: &Judgement, most: usize, units: UnitSystem) -> String {
+    j.reasons
+        .iter()
+        .filter(|r| !matches!(r.statement, Statement::ChanceBelow { .. }))
+        .take(most)
+        .map(|r| r.statement.text(units))
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 /// Five tiles with symbol, count, word and meaning of each call.
@@ -421,7 +428,7 @@ fn beyond(flow: &mut Flow, report: &CragReport, plan: &PlanView) {
         );
         flow.paragraph(&[bold(text)], TEXT);
     }
-    by_urgency(flow, rest);
+    by_urgency(flow, rest, report.units);
 }
 
 fn money(plan: &PlanView, amount: f64) -> String {
@@ -440,11 +447,11 @@ fn unplanned(flow: &mut Flow, report: &CragReport) {
         None => "No campaign has been planned; these are the placements by urgency alone.",
     };
     flow.paragraph(&[plain(text)], TEXT);
-    by_urgency(flow, all);
+    by_urgency(flow, all, report.units);
 }
 
 /// Placements that ask for work, most urgent first; how many are not listed is said.
-fn by_urgency(flow: &mut Flow, mut all: Vec<(&RouteRow, &PlacementRow)>) {
+fn by_urgency(flow: &mut Flow, mut all: Vec<(&RouteRow, &PlacementRow)>, units: UnitSystem) {
     all.sort_by(|a, b| urgency(&a.1.judgement, &b.1.judgement));
     let more = all.len().saturating_sub(LISTED);
     all.truncate(LISTED);
@@ -458,7 +465,7 @@ fn by_urgency(flow: &mut Flow, mut all: Vec<(&RouteRow, &PlacementRow)>) {
                 vec![muted((i + 1).to_string())],
                 vec![bold(format!("{}, {} ", r.name, p.label)), muted(p.fitting.clone())],
                 vec![symbol, word, plain(format!(": {}", wording::call_meaning(p.judgement.call)))],
-                vec![plain(why(&p.judgement, REASONS))],
+                vec![plain(why(&p.judgement, REASONS, units))],
             ]
         })
         .collect();
@@ -556,7 +563,7 @@ mod tests {
             crag: "Otter Gorge".to_owned(),
             setting: "county of Marrowdale · sandstone".to_owned(),
             date: jiff::civil::date(2026, 11, 25),
-            units: units::UnitSystem::Metric,
+            units: UnitSystem::Metric,
             paper: Paper::A4,
             routes: (0..120)
                 .map(|i| RouteRow {
