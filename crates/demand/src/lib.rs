@@ -23,4 +23,6 @@ pub use model::demand;
 pub use position::{Demand, Position, Role, Steepness, UseClass};
 pub use practice::{Assumption, Device, Direction, Loadings, Practice, RoleShares, Shares, practice};
 pub use standards::{DynamicRope, LowStretchRope, Standards, standards};
-pub use worst_year::{greatest_below, per_fall_cdf, worst_year_cdf, worst_year_fractile};
+pub use worst_year::{
+    greatest_below, per_fall_cdf, worst_year_cdf, worst_year_fractile, worst_year_fractiles,
+};

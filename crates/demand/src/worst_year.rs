@@ -51,27 +51,38 @@ pub fn worst_year_cdf(d: &Demand, load: Force) -> f64 {
 /// inverse of [`worst_year_cdf`]. Zero where a year without any loading is at least that likely; the
 /// ceiling at p >= 1.
 pub fn worst_year_fractile(d: &Demand, p: f64) -> Force {
-    if p >= 1.0 {
-        return d.ceiling;
-    }
-    if p.is_nan() || p <= laplace(&d.falls_per_year, 1.0).0 {
-        return Force::n(0.0);
-    }
-    // E[exp(-lambda u)] falls and is convex in u: Newton from u = 0 climbs to the root without passing it
+    worst_year_fractiles(d, [p])[0]
+}
+
+/// [`worst_year_fractile`] for several probabilities, which must not rise: each starts from the one
+/// before.
+pub fn worst_year_fractiles<const N: usize>(d: &Demand, falling: [f64; N]) -> [Force; N] {
+    let below_ceiling = d.per_fall.cdf(d.ceiling);
+    let no_loading = laplace(&d.falls_per_year, 1.0).0;
     let mut u = 0.0;
-    for _ in 0..60 {
-        let (q, slope) = laplace(&d.falls_per_year, u);
-        let step = (q - p) / slope;
-        u += step;
-        if step.abs() <= 1e-12 * u {
-            break;
+    falling.map(|p| {
+        if p >= 1.0 {
+            return d.ceiling;
         }
-    }
-    let g = (1.0 - u).clamp(0.0, 1.0) * d.per_fall.cdf(d.ceiling);
-    if g <= 0.0 {
-        return Force::n(0.0);
-    }
-    d.per_fall.fractile(g).min(d.ceiling)
+        if p.is_nan() || p <= no_loading {
+            return Force::n(0.0);
+        }
+        // E[exp(-lambda u)] falls and is convex in u: Newton from the left climbs to the root without
+        // passing it; a step of 1e-5 leaves an error of its square
+        for _ in 0..60 {
+            let (q, slope) = laplace(&d.falls_per_year, u);
+            let step = (q - p) / slope;
+            u += step;
+            if step.abs() <= 1e-5 * u {
+                break;
+            }
+        }
+        let g = (1.0 - u).clamp(0.0, 1.0) * below_ceiling;
+        if g <= 0.0 {
+            return Force::n(0.0);
+        }
+        d.per_fall.fractile(g).min(d.ceiling)
+    })
 }
 
 #[cfg(test)]

@@ -7,19 +7,22 @@
 mod account;
 mod call;
 mod case;
+mod frame;
 mod judge;
 mod missing;
 mod outcome;
 mod policy;
 mod reasons;
 mod standing;
+mod statement;
 mod years;
 
 pub use case::{Case, ProofHeld};
+pub use frame::Frame;
 pub use judge::{Assessed, assess, explain, judge, stand_towards};
 pub use outcome::{
     Band, Call, Chance, DemandView, Judgement, MissingEvidence, ModeView, Reason, ReasonKind, YearsLeft,
 };
 pub use policy::{KindFloor, Policy, PolicyError, Service, Sisters, Thresholds, UnknownAge};
-pub use reasons::{mode_name, source_name};
-pub use standing::{Frame, Knowledge, Standing};
+pub use standing::{Knowledge, Standing};
+pub use statement::{Statement, mode_name, source_name};

@@ -1,6 +1,6 @@
 //! Years left: how long until the chance to hold a hard fall sinks below the policy's threshold.
 
-use crate::outcome::YearsLeft;
+use crate::outcome::{Chance, YearsLeft};
 use crate::policy::Thresholds;
 use crate::standing::{Knowledge, Standing};
 use units::Force;
@@ -10,34 +10,47 @@ use units::Force;
 pub(crate) const BAND_Z: f64 = 1.281_551_565_544_6;
 
 /// Years until `standing` holds `hard_fall` with less than `thresholds.life_ends_below`, for the best
-/// estimate and for both ends of what is unknown; found by bisection to a quarter of a year.
+/// estimate and for both ends of what is unknown, to a quarter of a year. `now`: the chances to hold it
+/// today, the ends unfavourable and favourable.
 ///
-/// Valid for a hazard that only grows: nothing repairs itself. Source: definition in the project's
-/// vocabulary; threshold is judgement.
-pub(crate) fn years_left(standing: &Standing, hard_fall: Force, thresholds: &Thresholds) -> YearsLeft {
-    let until = |knowledge: Knowledge| {
-        let enough =
-            |years: f64| standing.frame(years, knowledge).holds(hard_fall) >= thresholds.life_ends_below;
-        if !enough(0.0) {
+/// Found by the Illinois rule on the chance. Valid for a hazard that only grows: nothing repairs itself.
+/// Source: definition in the project's vocabulary; threshold is judgement.
+pub(crate) fn years_left(
+    standing: &Standing,
+    hard_fall: Force,
+    now: Chance,
+    thresholds: &Thresholds,
+) -> YearsLeft {
+    let until = |now: f64, knowledge: Knowledge| {
+        let spare =
+            |years: f64| standing.frame(years, knowledge).holds(hard_fall) - thresholds.life_ends_below;
+        let mut spare_still = now - thresholds.life_ends_below;
+        if spare_still < 0.0 {
             return Some(0.0);
         }
-        if enough(thresholds.horizon_years) {
+        let (mut still, mut no_more) = (0.0, thresholds.horizon_years);
+        let mut spare_no_more = spare(no_more);
+        if spare_no_more >= 0.0 {
             return None;
         }
-        let (mut still, mut no_more) = (0.0, thresholds.horizon_years);
         while no_more - still > 0.25 {
-            let middle = 0.5 * (still + no_more);
-            if enough(middle) {
-                still = middle;
+            let cut = still + (no_more - still) * spare_still / (spare_still - spare_no_more);
+            // off the ends, so that both of them move
+            let middle = cut.clamp(still + 0.12, no_more - 0.12);
+            let spare = spare(middle);
+            if spare >= 0.0 {
+                (still, spare_still) = (middle, spare);
+                spare_no_more *= 0.5;
             } else {
-                no_more = middle;
+                (no_more, spare_no_more) = (middle, spare);
+                spare_still *= 0.5;
             }
         }
         Some(still)
     };
-    let best = until(Knowledge::Spread);
-    let low = if best == Some(0.0) { Some(0.0) } else { until(Knowledge::Fixed(-BAND_Z)) };
-    let high = if best.is_none() { None } else { until(Knowledge::Fixed(BAND_Z)) };
+    let best = until(now.best, Knowledge::Spread);
+    let low = if best == Some(0.0) { Some(0.0) } else { until(now.low, Knowledge::Fixed(-BAND_Z)) };
+    let high = if best.is_none() { None } else { until(now.high, Knowledge::Fixed(BAND_Z)) };
     // A band end may not lie on the wrong side of the best estimate: scatter that is spread (best) and
     // scatter that is fixed (ends) are different views of the same doubt.
     let later = |a: Option<f64>, b: Option<f64>| match (a, b) {

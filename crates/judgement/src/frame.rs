@@ -1,0 +1,309 @@
+//! The distribution of resistance at one time: its chances and fractiles.
+
+use reckoning::normal::{self, HERMITE_7, Table};
+use resistance::Mode;
+use smallvec::SmallVec;
+use units::Force;
+
+/// ln of a resistance in newtons: median, loading on the shared rock strength, variance of the rest.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Spread {
+    pub ln_median: f64,
+    pub rock_loading: f64,
+    pub variance: f64,
+}
+
+impl Spread {
+    /// Times an independent uncertain factor.
+    pub fn times(self, ratio: f64, sd_ln: f64) -> Self {
+        Self { ln_median: self.ln_median + ratio.ln(), variance: self.variance + sd_ln * sd_ln, ..self }
+    }
+
+    /// The form that chances are computed from.
+    pub fn prepared(self) -> Prepared {
+        let inverse_own_sd = 1.0 / self.variance.sqrt();
+        Prepared { ln_median: self.ln_median, rock_loading: self.rock_loading, inverse_own_sd }
+    }
+}
+
+/// A [`Spread`] with the inverse of the standard deviation of the rest.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Prepared {
+    ln_median: f64,
+    rock_loading: f64,
+    inverse_own_sd: f64,
+}
+
+impl Prepared {
+    /// The resistance exceeds `x` with probability `Phi(at + per_z Z)` where the rock is `Z`.
+    fn margin(&self, ln_x: f64) -> Margin {
+        Margin {
+            at: (self.ln_median - ln_x) * self.inverse_own_sd,
+            per_z: self.rock_loading * self.inverse_own_sd,
+        }
+    }
+
+    /// Standard deviation of ln, the rock's scatter included.
+    fn sd(&self) -> f64 {
+        (1.0 / self.inverse_own_sd).hypot(self.rock_loading)
+    }
+}
+
+#[derive(Clone, Copy)]
+struct Margin {
+    at: f64,
+    per_z: f64,
+}
+
+impl Margin {
+    /// True where it holds with a chance of all but 1e-9 at every node of the rule for `Z`.
+    fn is_ample(self) -> bool {
+        self.at - HERMITE_7[6].0 * self.per_z.abs() > 6.0
+    }
+}
+
+/// One mode at the time of a [`Frame`].
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct FrameMode {
+    pub mode: Mode,
+    /// Weakened by cracks rather than by defects of setting; not loaded by the rock.
+    pub is_metal: bool,
+    pub sound: Prepared,
+    /// The same mode cracked (metal) or badly set (rock), where that changes it.
+    pub weakened: Option<Prepared>,
+    /// ln of the load shown to hold, which proves nothing about steel that is cracked now; minus
+    /// infinity without a test.
+    pub ln_proved: f64,
+    /// What the mode has lost since the loads it survived in service, as ln (<= 0).
+    pub ln_lost_since: f64,
+}
+
+/// The distribution of resistance at one time and one state of knowledge.
+#[derive(Clone, Debug)]
+pub struct Frame {
+    modes: SmallVec<[FrameMode; 8]>,
+    /// Chances of the two hidden states.
+    cracked: f64,
+    badly_set: f64,
+    /// True where the shared rock factor has to be integrated over.
+    shares_rock: bool,
+    /// Greatest load survived in service: (weight, ln of newtons).
+    service: SmallVec<[(f64, f64); 4]>,
+    /// Probability of what tests and service have shown, by which the truncated distribution is divided.
+    shown_chance: f64,
+}
+
+/// Chances that the parts of a placement exceed a load and what they have shown.
+struct Held {
+    metal: f64,
+    cracked_metal: f64,
+    /// Over both states of the setting and the rock's strength.
+    rock: f64,
+}
+
+/// Tests and service that a frame gives less than this chance contradict what the frame takes as known
+/// (a cautious view of an old bolt that is still there), and say nothing within it. Source: judgement.
+const IMPLAUSIBLE: f64 = 1e-8;
+
+impl Frame {
+    pub(crate) fn new(
+        modes: SmallVec<[FrameMode; 8]>,
+        cracked: f64,
+        badly_set: f64,
+        service: &SmallVec<[(f64, f64); 4]>,
+    ) -> Self {
+        let mut frame = Self {
+            shares_rock: modes.iter().any(|m| m.sound.rock_loading != 0.0),
+            cracked: cracked.clamp(0.0, 1.0),
+            badly_set: badly_set.clamp(0.0, 1.0),
+            service: service.clone(),
+            shown_chance: 1.0,
+            modes,
+        };
+        if !service.is_empty() || frame.modes.iter().any(|m| m.ln_proved > f64::NEG_INFINITY) {
+            let shown = frame.survives(f64::NEG_INFINITY);
+            if shown > IMPLAUSIBLE {
+                frame.shown_chance = shown;
+            } else {
+                frame.service.clear();
+                frame.modes.iter_mut().for_each(|m| m.ln_proved = f64::NEG_INFINITY);
+            }
+        }
+        frame
+    }
+
+    /// Probability of holding `load`, 0..1.
+    pub fn holds(&self, load: Force) -> f64 {
+        self.holds_ln(load.as_n().max(1e-9).ln())
+    }
+
+    fn holds_ln(&self, ln_load: f64) -> f64 {
+        (self.survives(ln_load) / self.shown_chance).clamp(0.0, 1.0)
+    }
+
+    /// Joint probability that every mode exceeds the load, what it has been proved to, and what it has
+    /// survived in service.
+    fn survives(&self, ln_load: f64) -> f64 {
+        let free = self.held(ln_load, f64::NEG_INFINITY);
+        let free_if_cracked = free.cracked_metal * free.rock;
+        let unserved = (1.0 - self.cracked) * free.metal * free.rock + self.cracked * free_if_cracked;
+        if self.service.is_empty() {
+            return unserved;
+        }
+        let after = |ln_served: f64| {
+            if ln_served <= ln_load {
+                return unserved;
+            }
+            let shown = self.held(ln_load, ln_served);
+            (1.0 - self.cracked) * shown.metal * shown.rock
+                + self.cracked * 0.5 * (shown.cracked_metal * shown.rock + free_if_cracked)
+        };
+        self.service.iter().map(|(weight, ln_served)| weight * after(*ln_served)).sum()
+    }
+
+    fn held(&self, ln_load: f64, ln_served: f64) -> Held {
+        let table = Table::get();
+        let (mut metal, mut cracked_metal) = (1.0, 1.0);
+        let mut rock: SmallVec<[(Margin, Option<Margin>); 8]> = SmallVec::new();
+        for mode in &self.modes {
+            let ln_unproved = ln_load.max(ln_served + mode.ln_lost_since);
+            let ln_x = ln_unproved.max(mode.ln_proved);
+            let sound = mode.sound.margin(ln_x);
+            if mode.is_metal {
+                let chance = table.cdf(sound.at);
+                metal *= chance;
+                cracked_metal *= mode.weakened.map_or(chance, |w| table.cdf(w.margin(ln_unproved).at));
+            } else {
+                let weakened = mode.weakened.map(|w| w.margin(ln_x));
+                if !(sound.is_ample() && weakened.is_none_or(Margin::is_ample)) {
+                    rock.push((sound, weakened));
+                }
+            }
+        }
+        let rock_at = |z: f64| {
+            let (mut always, mut well_set, mut badly_set) = (1.0, 1.0, 1.0);
+            for (sound, weakened) in &rock {
+                let chance = table.cdf(sound.at + sound.per_z * z);
+                match weakened {
+                    None => always *= chance,
+                    Some(weakened) => {
+                        well_set *= chance;
+                        badly_set *= table.cdf(weakened.at + weakened.per_z * z);
+                    }
+                }
+            }
+            always * ((1.0 - self.badly_set) * well_set + self.badly_set * badly_set)
+        };
+        let rock = match (rock.is_empty(), self.shares_rock) {
+            (true, _) => 1.0,
+            (false, true) => HERMITE_7.iter().map(|(z, weight)| weight * rock_at(*z)).sum(),
+            (false, false) => rock_at(0.0),
+        };
+        Held { metal, cracked_metal, rock }
+    }
+
+    /// A mode in the likeliest of the hidden states, and what it has been proved to there.
+    fn likeliest(&self, mode: &FrameMode) -> (Prepared, f64) {
+        let chance = if mode.is_metal { self.cracked } else { self.badly_set };
+        match mode.weakened.filter(|_| chance > 0.5) {
+            Some(cracked) if mode.is_metal => (cracked, f64::NEG_INFINITY),
+            Some(badly_set) => (badly_set, mode.ln_proved),
+            None => (mode.sound, mode.ln_proved),
+        }
+    }
+
+    /// The load that is exceeded with probability `1 - p` (0 < p < 1): the `p` fractile of the
+    /// resistance, to 0.1 %.
+    ///
+    /// On the probit scale the chance to hold falls almost evenly with ln(load), so the secant rule needs
+    /// few steps; a bracket keeps it from going astray.
+    pub fn fractile(&self, p: f64) -> Force {
+        let target = normal::quantile(1.0 - p);
+        // first guess: the weakest mode in its likeliest state
+        let likeliest = self.modes.iter().map(|m| self.likeliest(m).0);
+        let Some(weakest) = likeliest.min_by(|a, b| a.ln_median.total_cmp(&b.ln_median)) else {
+            return Force::n(0.0);
+        };
+        let (mut low, mut high) = (-20.0, 30.0);
+        let mut sd = weakest.sd();
+        let mut ln_x = weakest.ln_median - sd * target;
+        let mut before: Option<(f64, f64)> = None;
+        for step in 0..60 {
+            let miss = quick_probit(self.holds_ln(ln_x)) - target;
+            if miss > 0.0 {
+                low = ln_x
+            } else {
+                high = ln_x
+            }
+            if let Some((ln_before, miss_before)) = before
+                && miss != miss_before
+            {
+                sd = ((ln_before - ln_x) / (miss - miss_before)).clamp(0.01, 2.0);
+            }
+            let next = ln_x + miss * sd;
+            if high - low < 1e-3 || (next - ln_x).abs() < 2e-4 {
+                return Force::n(next.clamp(low, high).exp());
+            }
+            before = Some((ln_x, miss));
+            // every fourth step halves the bracket, should the curve be too crooked for the secant
+            let stays = next > low && next < high && step % 4 != 3;
+            ln_x = if stays { next } else { 0.5 * (low.max(ln_x - 2.0) + high.min(ln_x + 2.0)) };
+        }
+        Force::n(ln_x.exp())
+    }
+
+    /// Probability of each mode being the weakest, in the order of the standing's modes; adds to 1.
+    ///
+    /// Computed at the median of the rock strength in the likeliest state, by the midpoint rule over
+    /// 24 steps of ln(load).
+    pub(crate) fn governs(&self) -> SmallVec<[f64; 8]> {
+        const STEPS: usize = 24;
+        let table = Table::get();
+        let modes: SmallVec<[(f64, f64); 8]> =
+            self.modes.iter().map(|m| self.likeliest(m).0).map(|mode| (mode.ln_median, mode.sd())).collect();
+        let low = modes.iter().map(|(median, sd)| median - 4.0 * sd).fold(f64::INFINITY, f64::min);
+        let high = modes.iter().map(|(median, sd)| median + 3.0 * sd).fold(f64::INFINITY, f64::min);
+        let width = (high - low) / STEPS as f64;
+        let above = |ln_x: f64| -> SmallVec<[f64; 8]> {
+            modes.iter().map(|(median, sd)| table.cdf((median - ln_x) / sd)).collect()
+        };
+        let mut shares: SmallVec<[f64; 8]> = SmallVec::from_elem(0.0, modes.len());
+        let mut left = above(low);
+        for i in 0..STEPS {
+            let start = low + width * i as f64;
+            let middle = above(start + 0.5 * width);
+            let right = above(start + width);
+            for k in 0..modes.len() {
+                let others: f64 = (0..modes.len()).filter(|j| *j != k).map(|j| middle[j]).product();
+                shares[k] += (left[k] - right[k]) * others;
+            }
+            left = right;
+        }
+        let total: f64 = shares.iter().sum();
+        if total > 0.0 {
+            shares.iter_mut().for_each(|s| *s /= total);
+        }
+        shares
+    }
+
+    /// Fractile of one mode alone in the likeliest state, in the order of the standing's modes.
+    pub(crate) fn mode_fractile(&self, index: usize, z: f64) -> Option<(Mode, Force)> {
+        let of = self.modes.get(index)?;
+        let (mode, ln_proved) = self.likeliest(of);
+        let sd = mode.sd();
+        let ln_fractile = if ln_proved > f64::NEG_INFINITY {
+            // truncated below at the proof: p -> p + (1 - p) P(R < proof)
+            let below = normal::cdf((ln_proved - mode.ln_median) / sd).min(1.0 - 1e-12);
+            let p = below + (1.0 - below) * normal::cdf(z);
+            mode.ln_median + sd * normal::quantile(p.clamp(1e-12, 1.0 - 1e-12))
+        } else {
+            mode.ln_median + sd * z
+        };
+        Some((of.mode, Force::n(ln_fractile.exp())))
+    }
+}
+
+/// Probit with finite ends, for root finding.
+fn quick_probit(p: f64) -> f64 {
+    normal::quick_quantile(p.clamp(1e-12, 1.0 - 1e-12))
+}
