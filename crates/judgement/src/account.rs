@@ -86,6 +86,18 @@ pub(crate) fn service(scribe: &mut impl Scribe, counted: f64, years: f64, greate
     });
 }
 
+/// Loads survived in service that contradict what is judged.
+pub(crate) fn outlived(scribe: &mut impl Scribe, counted: f64) {
+    scribe.step(|| Step {
+        chapter: "tests",
+        what: "It has survived loads that the judged strength would hardly have held: the loads are not counted, and either the records or the models are wrong here".into(),
+        formula: "E_S[P(R > S)] < 0.01".into(),
+        inputs: vec![Term::new("n", counted, "1", Origin::Assumed)],
+        result: Term::new("n counted", 0.0, "1", Origin::Computed),
+        source: "judgement".into(),
+    });
+}
+
 /// The hidden states.
 pub(crate) fn states(
     scribe: &mut impl Scribe,

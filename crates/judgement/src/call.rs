@@ -10,6 +10,8 @@ use hardware::Kind;
 pub(crate) enum Rule<'p> {
     /// It gave way in a pull so many years ago.
     GaveWay(f64),
+    /// It has survived loads that its judged strength would hardly have held.
+    Outlived,
     /// A sign that stops use whatever the numbers.
     StopSign(Sign),
     /// The chance to hold a hard fall is below the threshold given.
@@ -40,6 +42,8 @@ pub(crate) struct Grounds<'a> {
     pub age_years: Option<f64>,
     pub last_seen_years_ago: Option<f64>,
     pub gave_way: Option<f64>,
+    /// It has survived loads that its judged strength would hardly have held.
+    pub outlived: bool,
     /// Carbon steel in air, or with a loss, beyond the limits of the corrosion law.
     pub spent: bool,
     pub stop: Option<Sign>,
@@ -55,16 +59,18 @@ pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>)
     if let Some(years) = grounds.gave_way {
         asked.push((Call::Shun, Rule::GaveWay(years)));
     }
+    if grounds.outlived {
+        asked.push((Call::Watch, Rule::Outlived));
+    }
     if let Some(sign) = grounds.stop {
         asked.push((Call::Shun, Rule::StopSign(sign)));
     }
-    // A poor best estimate that better knowledge could lift clear of the renewal threshold calls for
-    // looking, not for the drill; unless it is so poor that nobody should use it meanwhile.
+    // A poor best estimate that better knowledge could lift clear of the renewal threshold asks for one
+    // step less: to renew, or prove by a closer look, instead of to warn; to look, instead of to renew.
     let could_be_good = grounds.hard_fall.high >= t.renew_below;
-    if grounds.hard_fall.best < t.shun_below
-        && !(could_be_good && grounds.hard_fall.best >= t.doubt_shun_below)
-    {
-        asked.push((Call::Shun, Rule::ChanceBelow(t.shun_below)));
+    if grounds.hard_fall.best < t.shun_below {
+        let doubtful = could_be_good && grounds.hard_fall.best >= t.doubt_shun_below;
+        asked.push((if doubtful { Call::Renew } else { Call::Shun }, Rule::ChanceBelow(t.shun_below)));
     } else if grounds.hard_fall.best < t.renew_below && !could_be_good {
         asked.push((Call::Renew, Rule::ChanceBelow(t.renew_below)));
     } else if grounds.hard_fall.low < t.watch_below {

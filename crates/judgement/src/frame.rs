@@ -66,7 +66,7 @@ impl Margin {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct FrameMode {
     pub mode: Mode,
-    /// Weakened by cracks rather than by defects of setting; not loaded by the rock.
+    /// Weakened by cracks and lost to rust, rather than by defects of setting; not loaded by the rock.
     pub is_metal: bool,
     pub sound: Prepared,
     /// The same mode cracked (metal) or badly set (rock), where that changes it.
@@ -74,8 +74,17 @@ pub(crate) struct FrameMode {
     /// ln of the load shown to hold, which proves nothing about steel that is cracked now; minus
     /// infinity without a test.
     pub ln_proved: f64,
-    /// What the mode has lost since the loads it survived in service, as ln (<= 0).
+    /// What metal has lost since the loads it survived in service, as ln (<= 0); 0 in rock.
     pub ln_lost_since: f64,
+}
+
+/// A load survived in service.
+#[derive(Clone, Copy, Debug)]
+struct Served {
+    weight: f64,
+    ln_load: f64,
+    /// Chance that the rock's modes exceed it.
+    rock: f64,
 }
 
 /// The distribution of resistance at one time and one state of knowledge.
@@ -87,18 +96,10 @@ pub struct Frame {
     badly_set: f64,
     /// True where the shared rock factor has to be integrated over.
     shares_rock: bool,
-    /// Greatest load survived in service: (weight, ln of newtons).
-    service: SmallVec<[(f64, f64); 4]>,
+    /// Greatest load survived in service.
+    service: SmallVec<[Served; 4]>,
     /// Probability of what tests and service have shown, by which the truncated distribution is divided.
     shown_chance: f64,
-}
-
-/// Chances that the parts of a placement exceed a load and what they have shown.
-struct Held {
-    metal: f64,
-    cracked_metal: f64,
-    /// Over both states of the setting and the rock's strength.
-    rock: f64,
 }
 
 /// Tests and service that a frame gives less than this chance contradict what the frame takes as known
@@ -106,30 +107,54 @@ struct Held {
 const IMPLAUSIBLE: f64 = 1e-8;
 
 impl Frame {
+    /// `service`: (weight, ln of newtons).
     pub(crate) fn new(
         modes: SmallVec<[FrameMode; 8]>,
         cracked: f64,
         badly_set: f64,
-        service: &SmallVec<[(f64, f64); 4]>,
+        service: &[(f64, f64)],
     ) -> Self {
         let mut frame = Self {
             shares_rock: modes.iter().any(|m| m.sound.rock_loading != 0.0),
-            cracked: cracked.clamp(0.0, 1.0),
+            cracked: 0.0,
             badly_set: badly_set.clamp(0.0, 1.0),
-            service: service.clone(),
+            service: SmallVec::new(),
             shown_chance: 1.0,
             modes,
         };
-        if !service.is_empty() || frame.modes.iter().any(|m| m.ln_proved > f64::NEG_INFINITY) {
-            let shown = frame.survives(f64::NEG_INFINITY);
+        let served = |&(weight, ln_load): &(f64, f64)| Served { weight, ln_load, rock: frame.rock(ln_load) };
+        frame.service = service.iter().map(served).collect();
+        frame.believe(cracked)
+    }
+
+    /// The same placement at another time: its rock stays as it is, its metal is `metal`'s.
+    pub(crate) fn with_metal(&self, metal: impl Fn(usize) -> FrameMode, cracked: f64) -> Self {
+        let mut frame = self.clone();
+        for (i, mode) in frame.modes.iter_mut().enumerate().filter(|(_, m)| m.is_metal) {
+            *mode = metal(i);
+        }
+        frame.believe(cracked)
+    }
+
+    /// Takes in the chance of cracks and what tests and service have shown.
+    fn believe(mut self, cracked: f64) -> Self {
+        self.cracked = cracked.clamp(0.0, 1.0);
+        self.shown_chance = 1.0;
+        if !self.service.is_empty() || self.modes.iter().any(|m| m.ln_proved > f64::NEG_INFINITY) {
+            let shown = self.survives(f64::NEG_INFINITY);
             if shown > IMPLAUSIBLE {
-                frame.shown_chance = shown;
+                self.shown_chance = shown;
             } else {
-                frame.service.clear();
-                frame.modes.iter_mut().for_each(|m| m.ln_proved = f64::NEG_INFINITY);
+                self.service.clear();
+                self.modes.iter_mut().for_each(|m| m.ln_proved = f64::NEG_INFINITY);
             }
         }
-        frame
+        self
+    }
+
+    /// Probability, before the event, of what tests and service have shown; 1 without them.
+    pub(crate) fn shown_chance(&self) -> f64 {
+        self.shown_chance
     }
 
     /// Probability of holding `load`, 0..1.
@@ -144,45 +169,53 @@ impl Frame {
     /// Joint probability that every mode exceeds the load, what it has been proved to, and what it has
     /// survived in service.
     fn survives(&self, ln_load: f64) -> f64 {
-        let free = self.held(ln_load, f64::NEG_INFINITY);
-        let free_if_cracked = free.cracked_metal * free.rock;
-        let unserved = (1.0 - self.cracked) * free.metal * free.rock + self.cracked * free_if_cracked;
+        let intact = 1.0 - self.cracked;
+        let rock = self.rock(ln_load);
+        let (metal, cracked_metal) = self.metal(ln_load, f64::NEG_INFINITY);
+        let unserved = (intact * metal + self.cracked * cracked_metal) * rock;
         if self.service.is_empty() {
             return unserved;
         }
-        let after = |ln_served: f64| {
-            if ln_served <= ln_load {
+        let after = |served: &Served| {
+            if served.ln_load <= ln_load {
                 return unserved;
             }
-            let shown = self.held(ln_load, ln_served);
-            (1.0 - self.cracked) * shown.metal * shown.rock
-                + self.cracked * 0.5 * (shown.cracked_metal * shown.rock + free_if_cracked)
+            let (metal, shown_cracked) = self.metal(ln_load, served.ln_load);
+            let cracked_before = shown_cracked * served.rock;
+            let cracked_after = cracked_metal * rock;
+            intact * metal * served.rock + self.cracked * 0.5 * (cracked_before + cracked_after)
         };
-        self.service.iter().map(|(weight, ln_served)| weight * after(*ln_served)).sum()
+        self.service.iter().map(|served| served.weight * after(served)).sum()
     }
 
-    fn held(&self, ln_load: f64, ln_served: f64) -> Held {
+    /// Chances that sound and cracked metal exceed a load and what they have survived and been proved to.
+    fn metal(&self, ln_load: f64, ln_served: f64) -> (f64, f64) {
         let table = Table::get();
-        let (mut metal, mut cracked_metal) = (1.0, 1.0);
-        let mut rock: SmallVec<[(Margin, Option<Margin>); 8]> = SmallVec::new();
-        for mode in &self.modes {
+        let (mut sound, mut cracked) = (1.0, 1.0);
+        for mode in self.modes.iter().filter(|m| m.is_metal) {
             let ln_unproved = ln_load.max(ln_served + mode.ln_lost_since);
-            let ln_x = ln_unproved.max(mode.ln_proved);
-            let sound = mode.sound.margin(ln_x);
-            if mode.is_metal {
-                let chance = table.cdf(sound.at);
-                metal *= chance;
-                cracked_metal *= mode.weakened.map_or(chance, |w| table.cdf(w.margin(ln_unproved).at));
-            } else {
-                let weakened = mode.weakened.map(|w| w.margin(ln_x));
-                if !(sound.is_ample() && weakened.is_none_or(Margin::is_ample)) {
-                    rock.push((sound, weakened));
-                }
+            let chance = table.cdf(mode.sound.margin(ln_unproved.max(mode.ln_proved)).at);
+            sound *= chance;
+            cracked *= mode.weakened.map_or(chance, |w| table.cdf(w.margin(ln_unproved).at));
+        }
+        (sound, cracked)
+    }
+
+    /// Chance that the modes of the rock exceed a load and what they have been proved to, over the
+    /// rock's strength and both states of the setting.
+    fn rock(&self, ln_load: f64) -> f64 {
+        let table = Table::get();
+        let mut close: SmallVec<[(Margin, Option<Margin>); 8]> = SmallVec::new();
+        for mode in self.modes.iter().filter(|m| !m.is_metal) {
+            let ln_x = ln_load.max(mode.ln_proved);
+            let (sound, weakened) = (mode.sound.margin(ln_x), mode.weakened.map(|w| w.margin(ln_x)));
+            if !(sound.is_ample() && weakened.is_none_or(Margin::is_ample)) {
+                close.push((sound, weakened));
             }
         }
-        let rock_at = |z: f64| {
+        let at = |z: f64| {
             let (mut always, mut well_set, mut badly_set) = (1.0, 1.0, 1.0);
-            for (sound, weakened) in &rock {
+            for (sound, weakened) in &close {
                 let chance = table.cdf(sound.at + sound.per_z * z);
                 match weakened {
                     None => always *= chance,
@@ -194,12 +227,11 @@ impl Frame {
             }
             always * ((1.0 - self.badly_set) * well_set + self.badly_set * badly_set)
         };
-        let rock = match (rock.is_empty(), self.shares_rock) {
+        match (close.is_empty(), self.shares_rock) {
             (true, _) => 1.0,
-            (false, true) => HERMITE_7.iter().map(|(z, weight)| weight * rock_at(*z)).sum(),
-            (false, false) => rock_at(0.0),
-        };
-        Held { metal, cracked_metal, rock }
+            (false, true) => HERMITE_7.iter().map(|(z, weight)| weight * at(*z)).sum(),
+            (false, false) => at(0.0),
+        }
     }
 
     /// A mode in the likeliest of the hidden states, and what it has been proved to there.
@@ -259,23 +291,30 @@ impl Frame {
     pub(crate) fn governs(&self) -> SmallVec<[f64; 8]> {
         const STEPS: usize = 24;
         let table = Table::get();
-        let modes: SmallVec<[(f64, f64); 8]> =
-            self.modes.iter().map(|m| self.likeliest(m).0).map(|mode| (mode.ln_median, mode.sd())).collect();
-        let low = modes.iter().map(|(median, sd)| median - 4.0 * sd).fold(f64::INFINITY, f64::min);
-        let high = modes.iter().map(|(median, sd)| median + 3.0 * sd).fold(f64::INFINITY, f64::min);
+        let sds = self.modes.iter().map(|m| self.likeliest(m).0).map(|mode| (mode.ln_median, mode.sd()));
+        let sds: SmallVec<[(f64, f64); 8]> = sds.collect();
+        let low = sds.iter().map(|(median, sd)| median - 4.0 * sd).fold(f64::INFINITY, f64::min);
+        let high = sds.iter().map(|(median, sd)| median + 3.0 * sd).fold(f64::INFINITY, f64::min);
         let width = (high - low) / STEPS as f64;
+        // (index, median, 1/sd) of the modes that can be the weakest
+        let close: SmallVec<[(usize, f64, f64); 8]> = sds
+            .iter()
+            .enumerate()
+            .filter(|(_, (median, sd))| median - 6.0 * sd < high)
+            .map(|(i, (median, sd))| (i, *median, 1.0 / sd))
+            .collect();
         let above = |ln_x: f64| -> SmallVec<[f64; 8]> {
-            modes.iter().map(|(median, sd)| table.cdf((median - ln_x) / sd)).collect()
+            close.iter().map(|(_, median, per_sd)| table.cdf((median - ln_x) * per_sd)).collect()
         };
-        let mut shares: SmallVec<[f64; 8]> = SmallVec::from_elem(0.0, modes.len());
+        let mut shares: SmallVec<[f64; 8]> = SmallVec::from_elem(0.0, self.modes.len());
         let mut left = above(low);
         for i in 0..STEPS {
             let start = low + width * i as f64;
             let middle = above(start + 0.5 * width);
             let right = above(start + width);
-            for k in 0..modes.len() {
-                let others: f64 = (0..modes.len()).filter(|j| *j != k).map(|j| middle[j]).product();
-                shares[k] += (left[k] - right[k]) * others;
+            for (k, (mode, ..)) in close.iter().enumerate() {
+                let others: f64 = (0..close.len()).filter(|j| *j != k).map(|j| middle[j]).product();
+                shares[*mode] += (left[k] - right[k]) * others;
             }
             left = right;
         }

@@ -107,9 +107,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
     let mut modes = resistance::modes(&anchorage, scribe);
     modes.retain(|m| m.median.is_finite());
     let mut standing = stand(case, policy, &anchorage, &modes, scribe);
-    if case.gave_way_years_ago.is_none() {
-        serve(&mut standing, &demand, policy, scribe);
-    }
+    let outlived = case.gave_way_years_ago.is_none() && serve(&mut standing, &demand, policy, scribe);
 
     let now = standing.frame(0.0, Knowledge::Spread);
     let worse = standing.frame(0.0, Knowledge::Fixed(-BAND_Z));
@@ -130,7 +128,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
     let holds_hard_fall = chance(hard(&now), hard(&worse), hard(&better));
     let year = YearNodes::of(&demand);
     let holds_year = chance(year.held_by(&now), year.held_by(&worse), year.held_by(&better));
-    let years_left = years_left(&standing, demand.hard_fall, holds_hard_fall, &policy.thresholds);
+    let years_left = years_left(&standing, demand.hard_fall, [&now, &worse, &better], &policy.thresholds);
 
     let loss_variance = standing.steel.at(standing.age_years).area_left.sd_ln.powi(2);
     let missing = missing(&standing, &governs, loss_variance);
@@ -158,6 +156,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         age_years: case.age_years,
         last_seen_years_ago: case.last_seen_years_ago,
         gave_way: case.gave_way_years_ago,
+        outlived,
         spent: standing.steel.is_spent(standing.age_years),
         stop,
         tendable,
@@ -228,6 +227,7 @@ fn stand(
             mode: m.mode,
             ln_median: m.median.as_n().max(1.0).ln(),
             variance: m.variance,
+            ln_damage: 0.0,
             rock_loading: m.rock_exponent * rock_sd,
             section_exponent: m.section_exponent,
             proved_ln: None,
@@ -238,6 +238,7 @@ fn stand(
     for mode in &mut standing_modes {
         for (seen, action) in actions_on(mode.mode, &heard) {
             mode.ln_median += action.ratio.ln();
+            mode.ln_damage += action.ratio.ln();
             mode.variance[Source::Sign as usize] += action.sd_ln * action.sd_ln;
             account::sign(scribe, &seen, mode.mode, action, mode.ln_median.exp());
         }
@@ -281,7 +282,10 @@ fn stand(
         for (mode, in_use) in standing_modes.iter_mut().zip(modes) {
             let tested = as_tested.iter().find(|m| m.mode == mode.mode).map(|m| m.median.as_n());
             if let Some(tested) = tested.filter(|n| n.is_finite() && *n > 0.0) {
-                let ln_load = proof.load.as_n().max(1.0).ln() + (in_use.median.as_n() / tested).ln();
+                let newer_damage = case.last_seen_years_ago.is_some_and(|seen| seen < proof.years_ago);
+                let ln_load = proof.load.as_n().max(1.0).ln()
+                    + (in_use.median.as_n() / tested).ln()
+                    + if newer_damage { mode.ln_damage } else { 0.0 };
                 mode.proved_ln = Some(Proved { ln_load, years_ago: proof.years_ago });
             }
         }
@@ -332,14 +336,14 @@ fn stand(
 /// Counts the loads survived in service: those of the last years, a share of them, at most a few, so
 /// that a guess at how often people fall never proves much. The greatest of `n` loads has the
 /// distribution `G(x)^n`. Source: survival of service loads as proof loading (textbook); counting:
-/// policy (judgement).
-fn serve(standing: &mut Standing, demand: &Demand, policy: &Policy, scribe: &mut impl Scribe) {
+/// policy (judgement). True if what it has survived contradicts what is judged.
+fn serve(standing: &mut Standing, demand: &Demand, policy: &Policy, scribe: &mut impl Scribe) -> bool {
     let service = &policy.service;
     let years = (standing.age_years * (-standing.age_sd_ln).exp()).min(service.counted_years);
     let loadings = demand.falls_per_year.median.get() * (-demand.falls_per_year.sd_ln).exp();
     let counted = (loadings * years * service.counted_share).min(service.most_counted);
     if counted < 0.25 {
-        return;
+        return false;
     }
     // three-point Gauss-Legendre rule in probability
     let below_ceiling = demand.per_fall.cdf(demand.ceiling);
@@ -350,8 +354,18 @@ fn serve(standing: &mut Standing, demand: &Demand, policy: &Policy, scribe: &mut
             (weight, load.as_n().max(1.0).ln())
         })
         .collect();
+    if standing.frame(0.0, Knowledge::Spread).shown_chance() < OUTLIVED {
+        standing.service.clear();
+        account::outlived(scribe, counted);
+        return true;
+    }
     account::service(scribe, counted, years, standing.service[1].1.exp());
+    false
 }
+
+/// A placement that had less than this chance to survive what it has survived contradicts its judged
+/// strength: the service is then not counted, and people are asked to look. Source: judgement.
+const OUTLIVED: f64 = 0.01;
 
 /// What is left of a fitting that gave way in a pull: median ratio and standard deviation of ln.
 /// Source: judgement; it is to be treated as holding nothing.

@@ -31,7 +31,7 @@ pub enum PolicyError {
 pub struct Thresholds {
     /// Chance to hold a hard fall below which the call is `shun`.
     pub shun_below: f64,
-    /// ... `shun` even where better knowledge could still show the placement to be good.
+    /// ... `shun`, not `renew`, even where better knowledge could still show the placement to be good.
     pub doubt_shun_below: f64,
     /// ... `renew`.
     pub renew_below: f64,
@@ -169,10 +169,10 @@ mod tests {
 
     #[test]
     fn values_out_of_range_are_refused() {
-        let text = include_str!("../data/policy.toml").replace("shun_below = 0.90", "shun_below = 1.90");
+        let text = include_str!("../data/policy.toml").replace("shun_below = 0.85", "shun_below = 1.85");
         let error = Policy::from_toml(&text).unwrap_err().to_string();
-        assert!(error.contains("shun_below is 1.9"), "{error}");
-        let text = include_str!("../data/policy.toml").replace("shun_below = 0.90", "shun_below = nan");
+        assert!(error.contains("shun_below is 1.85"), "{error}");
+        let text = include_str!("../data/policy.toml").replace("shun_below = 0.85", "shun_below = nan");
         assert!(Policy::from_toml(&text).is_err());
     }
 }

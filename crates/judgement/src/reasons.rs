@@ -16,6 +16,7 @@ impl Reason {
 fn of_rule(rule: &Rule<'_>, hard_fall: Force, chance: Chance) -> Statement {
     match rule {
         Rule::GaveWay(years) => Statement::GaveWay(*years),
+        Rule::Outlived => Statement::Outlived,
         Rule::StopSign(sign) => Statement::StopSign(*sign),
         Rule::ChanceBelow(threshold) => Statement::ChanceBelow { hard_fall, chance, threshold: *threshold },
         Rule::DoubtBelow(threshold) => Statement::DoubtBelow { hard_fall, chance, threshold: *threshold },
@@ -44,7 +45,8 @@ pub(crate) fn assemble(
     let mut reasons: Vec<Reason> = Vec::with_capacity(rules.len() + influences.len() + 2);
     for (asked, rule) in rules {
         let statement = of_rule(rule, hard_fall, chance);
-        if *asked == call || statement.kind() != ReasonKind::Unknown {
+        let always = statement.kind() != ReasonKind::Unknown || statement == Statement::Outlived;
+        if *asked == call || always {
             reasons.push(Reason::new(statement, 1.0));
         }
     }

@@ -15,7 +15,7 @@
 //! mode below at the load that mode has shown, and shifts the weights of the states (Bayes' rule).
 //! Loads survived in service do the same with the greatest of them, which is itself uncertain:
 //! `P(R > x | survived) = E_S[P(R > max(x, S))] / E_S[P(R > S)]`, S the greatest of the counted loads.
-//! Steel lost since then lowers what was shown; a bolt that is cracked now had cracked before half of
+//! Steel lost since then and the damage that signs tell of lower what was shown; a bolt that is cracked now had cracked before half of
 //! the counted loads (judgement).
 //! Source: weakest-link model with one common factor, e.g. Thoft-Christensen & Murotsu, Application of
 //! Structural Systems Reliability Theory, 1986, ch. 5 (from memory); states and their weights:
@@ -24,10 +24,8 @@
 use crate::frame::{Frame, FrameMode, Spread};
 use decay::{Cracking, Decay, SteelState};
 use evidence::SettingDefect;
-use reckoning::Uncertain;
 use resistance::{Mode, Source};
 use smallvec::SmallVec;
-use units::Ratio;
 
 /// How what is unknown is treated.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,6 +45,8 @@ pub(crate) struct StandingMode {
     pub ln_median: f64,
     /// Variance of ln by source, signs and sisters included; without loss of steel.
     pub variance: [f64; Source::COUNT],
+    /// What signs have taken off, as ln (<= 0): damage that may be newer than the loads it survived.
+    pub ln_damage: f64,
     /// Loading on the shared rock strength (standard deviation of ln).
     pub rock_loading: f64,
     /// Power of the remaining steel area.
@@ -101,58 +101,76 @@ impl Standing {
     /// with the given treatment of what is unknown. Loss of steel follows the same knowledge: fixed at
     /// `z` means a rate that is `-z` standard deviations from its median.
     pub fn frame(&self, years_ahead: f64, knowledge: Knowledge) -> Frame {
-        let age = self.age_years + years_ahead;
-        let steel = self.section_left(&self.steel, age, knowledge);
-        let plate = self.plate.as_ref().map(|plate| self.section_left(plate, age, knowledge));
-        let strength_left = self.cracking.map_or(Uncertain::exact(Ratio::of(1.0)), |c| c.strength_left);
+        let left = self.left(years_ahead, knowledge);
+        let modes = self.modes.iter().map(|mode| self.framed(mode, &left, knowledge));
+        Frame::new(modes.collect(), left.cracked, self.defect_chance, &self.service)
+    }
 
-        let modes = self.modes.iter().map(|mode| {
-            let (shift, mut variance, rock_loading) = match knowledge {
-                Knowledge::Spread => {
-                    (0.0, mode.total_variance() - mode.rock_loading * mode.rock_loading, mode.rock_loading)
-                }
-                Knowledge::Fixed(z) => {
-                    let fixed = mode.fixed_variance();
-                    (z * (mode.total_variance() - fixed).max(0.0).sqrt(), fixed, 0.0)
-                }
-            };
-            let (part, left) = match (mode.mode, &self.plate, &plate) {
-                (Mode::Hanger, Some(part), Some(left)) => (part, left),
-                _ => (&self.steel, &steel),
-            };
-            let lost = mode.section_exponent * left.ln_area;
-            variance += mode.section_exponent * mode.section_exponent * left.variance;
-            let sound = Spread {
-                ln_median: mode.ln_median + shift + lost,
-                rock_loading,
-                variance: variance.max(1e-6),
-            };
-            let weakened = if mode.is_metal() {
-                self.cracking.map(|_| sound.times(strength_left.median.get().max(1e-6), strength_left.sd_ln))
-            } else {
-                let concerned = self.defect.modes.contains(&mode.mode);
-                concerned.then(|| sound.times(self.defect.ratio, self.defect.sd_ln))
-            };
-            let lost_since = |then: &SteelState| lost - mode.section_exponent * ln_area(then);
-            FrameMode {
-                mode: mode.mode,
-                is_metal: mode.is_metal(),
-                sound: sound.prepared(),
-                weakened: weakened.map(Spread::prepared),
-                ln_proved: mode.proved_ln.map_or(f64::NEG_INFINITY, |proved| {
-                    let then = part.at((self.age_years - proved.years_ago).max(0.0));
-                    proved.ln_load + lost_since(&then)
-                }),
-                ln_lost_since: if mode.section_exponent == 0.0 || self.service.is_empty() {
+    /// [`Standing::frame`] from the frame of today with the same knowledge: only metal ages.
+    pub(crate) fn later(&self, now: &Frame, years_ahead: f64, knowledge: Knowledge) -> Frame {
+        let left = self.left(years_ahead, knowledge);
+        now.with_metal(|i| self.framed(&self.modes[i], &left, knowledge), left.cracked)
+    }
+
+    fn framed(&self, mode: &StandingMode, left: &Left, knowledge: Knowledge) -> FrameMode {
+        let total = mode.total_variance();
+        let (shift, mut variance, rock_loading) = match knowledge {
+            Knowledge::Spread => (0.0, total - mode.rock_loading * mode.rock_loading, mode.rock_loading),
+            Knowledge::Fixed(z) => {
+                let fixed = mode.fixed_variance();
+                (z * (total - fixed).max(0.0).sqrt(), fixed, 0.0)
+            }
+        };
+        let (part, left) = match (mode.mode, &self.plate, &left.plate) {
+            (Mode::Hanger, Some(part), Some(left)) => (part, left),
+            _ => (&self.steel, &left.steel),
+        };
+        let power = mode.section_exponent;
+        let lost = power * left.ln_area;
+        variance += power * power * left.variance;
+        let sound =
+            Spread { ln_median: mode.ln_median + shift + lost, rock_loading, variance: variance.max(1e-6) };
+        let weakened = if mode.is_metal() {
+            self.cracking.map(|c| c.strength_left).map(|k| sound.times(k.median.get().max(1e-6), k.sd_ln))
+        } else {
+            let concerned = self.defect.modes.contains(&mode.mode);
+            concerned.then(|| sound.times(self.defect.ratio, self.defect.sd_ln))
+        };
+        let lost_since = |age: f64| if power == 0.0 { 0.0 } else { lost - power * ln_area(&part.at(age)) };
+        FrameMode {
+            mode: mode.mode,
+            is_metal: mode.is_metal(),
+            sound: sound.prepared(),
+            weakened: weakened.map(Spread::prepared),
+            ln_proved: mode.proved_ln.map_or(f64::NEG_INFINITY, |proved| {
+                proved.ln_load + lost_since((self.age_years - proved.years_ago).max(0.0))
+            }),
+            ln_lost_since: mode.ln_damage
+                + if self.service.is_empty() || power == 0.0 {
                     0.0
                 } else {
-                    lost_since(&part.at(self.age_years)).min(0.0)
+                    // what it survived says less as the doubt about later loss grows
+                    let now = part.at(self.age_years);
+                    let doubt = (left.variance.sqrt() - now.area_left.sd_ln).max(0.0);
+                    (lost - power * ln_area(&now)).min(0.0) - power * doubt
                 },
-            }
-        });
-        let cracked = if self.cracking.is_some() { steel.cracked } else { 0.0 };
-        Frame::new(modes.collect(), cracked, self.defect_chance, &self.service)
+        }
     }
+
+    fn left(&self, years_ahead: f64, knowledge: Knowledge) -> Left {
+        let age = self.age_years + years_ahead;
+        let steel = self.section_left(&self.steel, age, knowledge);
+        let cracked = if self.cracking.is_some() { steel.cracked } else { 0.0 };
+        let plate = self.plate.as_ref().map(|plate| self.section_left(plate, age, knowledge));
+        Left { steel, plate, cracked }
+    }
+}
+
+/// What is left of the metal at an age.
+struct Left {
+    steel: SectionLeft,
+    plate: Option<SectionLeft>,
+    cracked: f64,
 }
 
 impl Standing {

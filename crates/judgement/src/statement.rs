@@ -11,6 +11,8 @@ use units::{Force, Length, Stress, UnitSystem};
 pub enum Statement {
     /// It gave way in a pull so many years ago.
     GaveWay(f64),
+    /// It has survived loads that its judged strength would hardly have held.
+    Outlived,
     /// A sign that stops use whatever the numbers.
     StopSign(Sign),
     /// The chance to hold a hard fall is below a threshold.
@@ -106,6 +108,7 @@ impl Statement {
             | Self::LookAgain(_)
             | Self::NeverSeen
             | Self::KindUnknown
+            | Self::Outlived
             | Self::NotKnown { .. } => ReasonKind::Unknown,
         }
     }
@@ -134,6 +137,7 @@ impl Statement {
             | Self::Spent
             | Self::WeakRock(_)
             | Self::SteelLost { .. }
+            | Self::Outlived
             | Self::Cracking(_) => Origin::Computed,
         }
     }
@@ -144,6 +148,8 @@ impl Statement {
             Self::GaveWay(years) => {
                 format!("It gave way in a pull test {}; no new fitting is on record.", since(*years))
             }
+            Self::Outlived => "It has outlived what it is judged to hold: records or models are wrong here; look closely, or pull it."
+                .to_owned(),
             Self::StopSign(sign) => format!("{}: this alone stops its use.", capital(sign.name())),
             Self::ChanceBelow { hard_fall, chance, threshold } => format!(
                 "The chance to hold a hard fall of {} is about {} ({} to {}), below {}.",

@@ -1,6 +1,7 @@
 //! Years left: how long until the chance to hold a hard fall sinks below the policy's threshold.
 
-use crate::outcome::{Chance, YearsLeft};
+use crate::frame::Frame;
+use crate::outcome::YearsLeft;
 use crate::policy::Thresholds;
 use crate::standing::{Knowledge, Standing};
 use units::Force;
@@ -10,21 +11,21 @@ use units::Force;
 pub(crate) const BAND_Z: f64 = 1.281_551_565_544_6;
 
 /// Years until `standing` holds `hard_fall` with less than `thresholds.life_ends_below`, for the best
-/// estimate and for both ends of what is unknown, to a quarter of a year. `now`: the chances to hold it
-/// today, the ends unfavourable and favourable.
+/// estimate and for both ends of what is unknown, to a quarter of a year. `today`: the frames of today
+/// for the best estimate and the unfavourable and the favourable end.
 ///
 /// Found by the Illinois rule on the chance. Valid for a hazard that only grows: nothing repairs itself.
 /// Source: definition in the project's vocabulary; threshold is judgement.
 pub(crate) fn years_left(
     standing: &Standing,
     hard_fall: Force,
-    now: Chance,
+    today: [&Frame; 3],
     thresholds: &Thresholds,
 ) -> YearsLeft {
-    let until = |now: f64, knowledge: Knowledge| {
-        let spare =
-            |years: f64| standing.frame(years, knowledge).holds(hard_fall) - thresholds.life_ends_below;
-        let mut spare_still = now - thresholds.life_ends_below;
+    let until = |now: &Frame, knowledge: Knowledge| {
+        let spare_of = |frame: &Frame| frame.holds(hard_fall) - thresholds.life_ends_below;
+        let spare = |years: f64| spare_of(&standing.later(now, years, knowledge));
+        let mut spare_still = spare_of(now);
         if spare_still < 0.0 {
             return Some(0.0);
         }
@@ -48,9 +49,9 @@ pub(crate) fn years_left(
         }
         Some(still)
     };
-    let best = until(now.best, Knowledge::Spread);
-    let low = if best == Some(0.0) { Some(0.0) } else { until(now.low, Knowledge::Fixed(-BAND_Z)) };
-    let high = if best.is_none() { None } else { until(now.high, Knowledge::Fixed(BAND_Z)) };
+    let best = until(today[0], Knowledge::Spread);
+    let low = if best == Some(0.0) { Some(0.0) } else { until(today[1], Knowledge::Fixed(-BAND_Z)) };
+    let high = if best.is_none() { None } else { until(today[2], Knowledge::Fixed(BAND_Z)) };
     // A band end may not lie on the wrong side of the best estimate: scatter that is spread (best) and
     // scatter that is fixed (ends) are different views of the same doubt.
     let later = |a: Option<f64>, b: Option<f64>| match (a, b) {
