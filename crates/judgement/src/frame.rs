@@ -74,7 +74,7 @@ pub(crate) struct FrameMode {
     /// ln of the load shown to hold, which proves nothing about steel that is cracked now; minus
     /// infinity without a test.
     pub ln_proved: f64,
-    /// What metal has lost since the loads it survived in service, as ln (<= 0); 0 in rock.
+    /// What the mode has lost since the loads it survived in service, as ln (<= 0).
     pub ln_lost_since: f64,
 }
 
@@ -83,7 +83,9 @@ pub(crate) struct FrameMode {
 struct Served {
     weight: f64,
     ln_load: f64,
-    /// Chance that the rock's modes exceed it.
+    /// What it still shows of the rock mode most damaged since.
+    ln_left: f64,
+    /// Chance that the rock's modes exceed what it shows of them.
     rock: f64,
 }
 
@@ -98,8 +100,10 @@ pub struct Frame {
     shares_rock: bool,
     /// Greatest load survived in service.
     service: SmallVec<[Served; 4]>,
-    /// Probability of what tests and service have shown, by which the truncated distribution is divided.
+    /// Probability of what tests and service have shown.
     shown_chance: f64,
+    /// What the truncated distribution is divided by: the same, or 1 where that contradicts this frame.
+    total: f64,
 }
 
 /// Tests and service that a frame gives less than this chance contradict what the frame takes as known
@@ -120,9 +124,16 @@ impl Frame {
             badly_set: badly_set.clamp(0.0, 1.0),
             service: SmallVec::new(),
             shown_chance: 1.0,
+            total: 1.0,
             modes,
         };
-        let served = |&(weight, ln_load): &(f64, f64)| Served { weight, ln_load, rock: frame.rock(ln_load) };
+        let lost = frame.modes.iter().filter(|m| !m.is_metal).map(|m| m.ln_lost_since).fold(0.0, f64::min);
+        let served = |&(weight, ln_load): &(f64, f64)| Served {
+            weight,
+            ln_load,
+            ln_left: ln_load + lost,
+            rock: frame.rock(f64::NEG_INFINITY, ln_load),
+        };
         frame.service = service.iter().map(served).collect();
         frame.believe(cracked)
     }
@@ -139,11 +150,11 @@ impl Frame {
     /// Takes in the chance of cracks and what tests and service have shown.
     fn believe(mut self, cracked: f64) -> Self {
         self.cracked = cracked.clamp(0.0, 1.0);
-        self.shown_chance = 1.0;
+        (self.shown_chance, self.total) = (1.0, 1.0);
         if !self.service.is_empty() || self.modes.iter().any(|m| m.ln_proved > f64::NEG_INFINITY) {
-            let shown = self.survives(f64::NEG_INFINITY);
-            if shown > IMPLAUSIBLE {
-                self.shown_chance = shown;
+            self.shown_chance = self.survives(f64::NEG_INFINITY);
+            if self.shown_chance > IMPLAUSIBLE {
+                self.total = self.shown_chance;
             } else {
                 self.service.clear();
                 self.modes.iter_mut().for_each(|m| m.ln_proved = f64::NEG_INFINITY);
@@ -163,14 +174,14 @@ impl Frame {
     }
 
     fn holds_ln(&self, ln_load: f64) -> f64 {
-        (self.survives(ln_load) / self.shown_chance).clamp(0.0, 1.0)
+        (self.survives(ln_load) / self.total).clamp(0.0, 1.0)
     }
 
     /// Joint probability that every mode exceeds the load, what it has been proved to, and what it has
     /// survived in service.
     fn survives(&self, ln_load: f64) -> f64 {
         let intact = 1.0 - self.cracked;
-        let rock = self.rock(ln_load);
+        let rock = self.rock(ln_load, f64::NEG_INFINITY);
         let (metal, cracked_metal) = self.metal(ln_load, f64::NEG_INFINITY);
         let unserved = (intact * metal + self.cracked * cracked_metal) * rock;
         if self.service.is_empty() {
@@ -181,9 +192,11 @@ impl Frame {
                 return unserved;
             }
             let (metal, shown_cracked) = self.metal(ln_load, served.ln_load);
-            let cracked_before = shown_cracked * served.rock;
+            let shown_rock =
+                if ln_load <= served.ln_left { served.rock } else { self.rock(ln_load, served.ln_load) };
+            let cracked_before = shown_cracked * shown_rock;
             let cracked_after = cracked_metal * rock;
-            intact * metal * served.rock + self.cracked * 0.5 * (cracked_before + cracked_after)
+            intact * metal * shown_rock + self.cracked * 0.5 * (cracked_before + cracked_after)
         };
         self.service.iter().map(|served| served.weight * after(served)).sum()
     }
@@ -201,13 +214,13 @@ impl Frame {
         (sound, cracked)
     }
 
-    /// Chance that the modes of the rock exceed a load and what they have been proved to, over the
-    /// rock's strength and both states of the setting.
-    fn rock(&self, ln_load: f64) -> f64 {
+    /// Chance that the modes of the rock exceed a load and what they have survived and been proved to, over
+    /// the rock's strength and both states of the setting.
+    fn rock(&self, ln_load: f64, ln_served: f64) -> f64 {
         let table = Table::get();
         let mut close: SmallVec<[(Margin, Option<Margin>); 8]> = SmallVec::new();
         for mode in self.modes.iter().filter(|m| !m.is_metal) {
-            let ln_x = ln_load.max(mode.ln_proved);
+            let ln_x = ln_load.max(ln_served + mode.ln_lost_since).max(mode.ln_proved);
             let (sound, weakened) = (mode.sound.margin(ln_x), mode.weakened.map(|w| w.margin(ln_x)));
             if !(sound.is_ample() && weakened.is_none_or(Margin::is_ample)) {
                 close.push((sound, weakened));
@@ -234,13 +247,16 @@ impl Frame {
         }
     }
 
-    /// A mode in the likeliest of the hidden states, and what it has been proved to there.
+    /// A mode in the likeliest of the hidden states, and what it has shown to hold there.
     fn likeliest(&self, mode: &FrameMode) -> (Prepared, f64) {
         let chance = if mode.is_metal { self.cracked } else { self.badly_set };
+        // of the greatest load survived in service the middle node stands for all
+        let served = self.service.get(self.service.len() / 2).map_or(f64::NEG_INFINITY, |(_, ln)| *ln);
+        let shown = mode.ln_proved.max(served + mode.ln_lost_since);
         match mode.weakened.filter(|_| chance > 0.5) {
             Some(cracked) if mode.is_metal => (cracked, f64::NEG_INFINITY),
-            Some(badly_set) => (badly_set, mode.ln_proved),
-            None => (mode.sound, mode.ln_proved),
+            Some(badly_set) => (badly_set, shown),
+            None => (mode.sound, shown),
         }
     }
 
@@ -328,11 +344,11 @@ impl Frame {
     /// Fractile of one mode alone in the likeliest state, in the order of the standing's modes.
     pub(crate) fn mode_fractile(&self, index: usize, z: f64) -> Option<(Mode, Force)> {
         let of = self.modes.get(index)?;
-        let (mode, ln_proved) = self.likeliest(of);
+        let (mode, ln_shown) = self.likeliest(of);
         let sd = mode.sd();
-        let ln_fractile = if ln_proved > f64::NEG_INFINITY {
-            // truncated below at the proof: p -> p + (1 - p) P(R < proof)
-            let below = normal::cdf((ln_proved - mode.ln_median) / sd).min(1.0 - 1e-12);
+        let below = Table::get().cdf((ln_shown - mode.ln_median) / sd).min(1.0 - 1e-12);
+        let ln_fractile = if below > 1e-3 {
+            // truncated below at what it has shown: p -> p + (1 - p) P(R < shown)
             let p = below + (1.0 - below) * normal::cdf(z);
             mode.ln_median + sd * normal::quantile(p.clamp(1e-12, 1.0 - 1e-12))
         } else {
