@@ -67,21 +67,19 @@ pub fn worst_year_fractiles<const N: usize>(d: &Demand, falling: [f64; N]) -> [F
         if p.is_nan() || p <= no_loading {
             return Force::n(0.0);
         }
-        // E[exp(-lambda u)] falls and is convex in u: Newton from the left climbs to the root without
+        // ln E[exp(-lambda u)] falls and is convex in u: Newton from the left climbs to the root without
         // passing it; a step of 1e-5 leaves an error of its square
         for _ in 0..60 {
             let (q, slope) = laplace(&d.falls_per_year, u);
-            let step = (q - p) / slope;
+            let step = (q / p).ln() * q / slope;
             u += step;
             if step.abs() <= 1e-5 * u {
                 break;
             }
         }
         let g = (1.0 - u).clamp(0.0, 1.0) * below_ceiling;
-        if g <= 0.0 {
-            return Force::n(0.0);
-        }
-        d.per_fall.fractile(g).min(d.ceiling)
+        let z = normal::quick_quantile(g);
+        Force::n(d.per_fall.median.as_n() * (d.per_fall.sd_ln * z).exp()).min(d.ceiling)
     })
 }
 

@@ -251,7 +251,8 @@ impl Frame {
     fn likeliest(&self, mode: &FrameMode) -> (Prepared, f64) {
         let chance = if mode.is_metal { self.cracked } else { self.badly_set };
         // of the greatest load survived in service the middle node stands for all
-        let served = self.service.get(self.service.len() / 2).map_or(f64::NEG_INFINITY, |served| served.ln_load);
+        let served =
+            self.service.get(self.service.len() / 2).map_or(f64::NEG_INFINITY, |served| served.ln_load);
         let shown = mode.ln_proved.max(served + mode.ln_lost_since);
         match mode.weakened.filter(|_| chance > 0.5) {
             Some(cracked) if mode.is_metal => (cracked, f64::NEG_INFINITY),

@@ -15,8 +15,8 @@
 //! mode below at the load that mode has shown, and shifts the weights of the states (Bayes' rule).
 //! Loads survived in service do the same with the greatest of them, which is itself uncertain:
 //! `P(R > x | survived) = E_S[P(R > max(x, S))] / E_S[P(R > S)]`, S the greatest of the counted loads.
-//! Steel lost since then and the damage that signs tell of lower what was shown; a bolt that is cracked now had cracked before half of
-//! the counted loads (judgement).
+//! Steel lost since then and the damage that signs tell of lower what was shown; a bolt that is cracked
+//! now had cracked before half of the counted loads (judgement).
 //! Source: weakest-link model with one common factor, e.g. Thoft-Christensen & Murotsu, Application of
 //! Structural Systems Reliability Theory, 1986, ch. 5 (from memory); states and their weights:
 //! judgement.
