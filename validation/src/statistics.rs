@@ -2,8 +2,8 @@
 
 use crate::{Computation, Error, Inputs, computation};
 use evidence::statistics::{
-    Rule, Scatter, Shape, Side, Weibull, characteristic, en1990_factor, finite_crag_bad, fit_line,
-    fit_weibull, grubbs, grubbs_critical, pooled_ratio, proof_bounds, t_quantile, tests_needed,
+    Rule, Scatter, Shape, Side, SisterPull, Weibull, characteristic, en1990_factor, finite_crag_bad,
+    fit_line, fit_weibull, grubbs, grubbs_critical, proof_bounds, sister_ratio, t_quantile, tests_needed,
     tolerance_factor, tolerance_factor_known, weibull_scale_bound,
 };
 
@@ -69,9 +69,11 @@ pub fn computations() -> Vec<Computation> {
                 &[("intercept", line.intercept), ("slope", line.slope), ("residual sd", line.residual_sd)],
             )
         }),
-        computation("pooled_ratio", |i| {
-            let (median, sd_ln) =
-                pooled_ratio(&i.numbers("ln_ratios")?, i.number("within_sd")?, i.number("prior_sd")?);
+        computation("sister_ratio", |i| {
+            let sd_ln = i.number("within_sd")?;
+            let pull = |ln_ratio| SisterPull { ln_ratio, sd_ln, held: false };
+            let pulls: Vec<SisterPull> = i.numbers("ln_ratios")?.into_iter().map(pull).collect();
+            let (median, sd_ln) = sister_ratio(&pulls, i.number("prior_sd")?, None);
             i.choice("wanted", &[("median", median), ("sd of the logarithm", sd_ln)])
         }),
     ]
