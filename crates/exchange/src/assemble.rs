@@ -4,16 +4,17 @@ use crate::cell::{About, CellReading, Trouble, mark, read};
 use crate::column::{Column, SheetKind};
 use crate::dates::{DateOrder, Known};
 use crate::fields::{Fields, day, join_signs, sorted};
-use crate::findings::Findings;
+use crate::findings::{Findings, Told};
 use crate::label::{Label, read_label};
 use crate::mapping::{Mapping, is_repair_heading, same_end};
 use crate::repair::Repair;
 use crate::row::Row;
-use crate::{Counts, Draft, Options};
-use evidence::Seen;
+use crate::signs::NO_EXTENT;
+use crate::{Counts, Draft, Known as Before, Options};
 use register::identity::{self, Placed};
 use register::{
-    BatchRecord, Body, CragRecord, FittingRecord, PlacementRecord, Record, RouteRecord, State, Subject,
+    BatchRecord, Body, CragRecord, FittingRecord, PlacementRecord, Record, RouteRecord, SightingRecord,
+    State, Subject,
 };
 use std::collections::{HashMap, HashSet};
 use std::rc::Rc;
@@ -55,6 +56,14 @@ struct Earlier {
     dated: Placed,
 }
 
+/// A sighting and the rows that speak of it.
+struct HeldSighting {
+    id: String,
+    record: SightingRecord,
+    /// Each row with the marks of its cells.
+    rows: Vec<(u32, Vec<u32>)>,
+}
+
 /// Reads rows into drafts.
 pub(crate) struct Assembler<'a> {
     file: &'a str,
@@ -62,10 +71,15 @@ pub(crate) struct Assembler<'a> {
     kind: SheetKind,
     options: &'a Options,
     state: &'a State,
+    before: Before<'a>,
+    /// The row being read repeats what was corrected in the register since.
+    corrected: bool,
     headings: Vec<String>,
     readers: Vec<Reader>,
     /// Columns that are not read: place and heading.
     unread: Vec<(usize, String)>,
+    /// Columns without a heading.
+    nameless: Vec<usize>,
     scratch: Vec<Option<Rc<Cached>>>,
     pub findings: Findings,
     pub repairs: Vec<Repair>,
@@ -77,8 +91,10 @@ pub(crate) struct Assembler<'a> {
     /// Placement identity -> earlier rows.
     earlier: HashMap<u64, Vec<Earlier>>,
     marks: Vec<u32>,
-    /// Signs of each sighting of this sheet, so that one row a sign gives one sighting.
-    sightings: HashMap<String, Vec<Seen>>,
+    /// Sightings of this sheet, held until its end, so that one row a sign gives one sighting.
+    sightings: Vec<HeldSighting>,
+    /// Identity of a sighting -> its place among those held.
+    sighting_at: HashMap<String, usize>,
     /// Fields that this sheet has stated of each placement, one bit each.
     hole_fields: HashMap<u64, u32>,
     /// Crags, routes, placements and batches that this file has already stated.
@@ -109,10 +125,11 @@ impl<'a> Assembler<'a> {
         orders: &[Option<DateOrder>],
         as_above: &[bool],
         options: &'a Options,
-        state: &'a State,
+        before: Before<'a>,
     ) -> Self {
         let mut readers = Vec::new();
         let mut unread = Vec::new();
+        let mut nameless = Vec::new();
         for (at, mapped) in mapping.columns.iter().enumerate() {
             match mapped.holds {
                 Some(column) => readers.push(Reader {
@@ -129,31 +146,32 @@ impl<'a> Assembler<'a> {
                     as_above: as_above.get(at).copied().unwrap_or(false),
                     cache: HashMap::new(),
                 }),
-                None if !mapped.heading.is_empty() && !is_repair_heading(&mapped.heading) => {
+                None if !mapped.heading.trim().is_empty() && !is_repair_heading(&mapped.heading) => {
                     unread.push((at, mapped.heading.clone()));
                 }
+                None if mapped.heading.trim().is_empty() => nameless.push(at),
                 None => {}
             }
         }
         let mut findings = Findings::default();
         for (at, heading) in &unread {
-            findings.add(
-                sheet,
-                0,
-                Some((*at, heading)),
-                "no column of the register is meant: its cells go into the note".to_owned(),
-            );
+            let why = &mapping.columns[*at].why;
+            let text = format!("{why}: its cells go into the note");
+            findings.add(sheet, 0, Some((*at, heading)), text.into());
         }
         Self {
             file,
             sheet,
             kind: mapping.kind,
             options,
-            state,
+            state: before.register,
+            before,
+            corrected: false,
             headings: mapping.columns.iter().map(|c| c.heading.clone()).collect(),
             scratch: vec![None; readers.len()],
             readers,
             unread,
+            nameless,
             findings,
             repairs: Vec::new(),
             counts: Counts::default(),
@@ -163,7 +181,8 @@ impl<'a> Assembler<'a> {
             carried_route: String::new(),
             earlier: HashMap::new(),
             marks: Vec::new(),
-            sightings: HashMap::new(),
+            sightings: Vec::new(),
+            sighting_at: HashMap::new(),
             hole_fields: HashMap::new(),
             stated: HashSet::new(),
         }
@@ -177,12 +196,14 @@ impl<'a> Assembler<'a> {
         }
         // A line of totals at the foot of a list.
         if row.cells().find(|cell| !cell.is_empty()).is_some_and(is_total) {
-            self.tell(row.number, format!("row {} is a line of totals: left out", row.number));
+            self.tell_case(row.number, "lines of totals were left out", format!("row {}", row.number));
             return;
         }
         self.counts.rows += 1;
         let mut fields = Fields::default();
         let repairs_before = self.counts.repairs;
+        // A column of its own states the extents.
+        let extents = self.has(Column::Extent);
         for (i, reader) in self.readers.iter_mut().enumerate() {
             let text = row.get(reader.at);
             if text.is_empty() {
@@ -201,6 +222,7 @@ impl<'a> Assembler<'a> {
                     let told_at = reading
                         .told
                         .iter()
+                        .filter(|told| !(extents && told.text == NO_EXTENT))
                         .filter_map(|told| {
                             self.findings.add(
                                 self.sheet,
@@ -224,18 +246,17 @@ impl<'a> Assembler<'a> {
             self.scratch[i] = Some(cached);
         }
         self.keep_unread(row, &mut fields);
-        let taken = match self.kind {
-            SheetKind::Placements => self.placement(row, &mut fields),
-            SheetKind::Sightings => self.sighting(row, &mut fields),
-            SheetKind::Pulls => self.pull(row, &mut fields),
-            SheetKind::Crags => self.crag(row, &mut fields),
-            SheetKind::Routes => self.route(row, &mut fields),
-            SheetKind::Stock => self.stock(row, &mut fields),
-            SheetKind::Batches => self.batch(row, &mut fields),
+        self.corrected = false;
+        let taken = match self.key_trouble() {
+            Some((column, trouble)) => Err((Some(column), trouble)),
+            None => self.take_row(row, &mut fields),
         };
         match taken {
             Ok(true) => {
                 self.counts.taken += 1;
+                if self.corrected {
+                    self.corrected_since(row.number);
+                }
                 self.cell_repairs(row);
             }
             // A copy of an earlier row: its troubles are told there.
@@ -249,8 +270,38 @@ impl<'a> Assembler<'a> {
         }
     }
 
+    /// Trouble with a cell that names what the row is about. No other cell may stand in for it.
+    fn key_trouble(&self) -> Option<(Column, Trouble)> {
+        let batch = (self.kind == SheetKind::Batches).then_some(Column::Batch);
+        [Column::Crag, Column::Route, Column::Placement, Column::Item]
+            .into_iter()
+            .chain(batch)
+            .find_map(|column| self.trouble_of(column).map(|trouble| (column, trouble)))
+    }
+
+    fn take_row(&mut self, row: &Row, fields: &mut Fields) -> Result<bool, (Option<Column>, Trouble)> {
+        match self.kind {
+            SheetKind::Placements => self.placement(row, fields),
+            SheetKind::Sightings => self.sighting(row, fields),
+            SheetKind::Pulls => self.pull(row, fields),
+            SheetKind::Crags => self.crag(row, fields),
+            SheetKind::Routes => self.route(row, fields),
+            SheetKind::Stock => self.stock(row, fields),
+            SheetKind::Batches => self.batch(row, fields),
+        }
+    }
+
+    fn corrected_since(&mut self, row: u32) {
+        self.counts.corrected_since += 1;
+        self.tell_case(
+            row,
+            "these rows repeat what the register has corrected since; the corrections stand",
+            format!("row {row}"),
+        );
+    }
+
     /// The cells of columns that are not read go into the note.
-    fn keep_unread(&self, row: &Row, fields: &mut Fields) {
+    fn keep_unread(&mut self, row: &Row, fields: &mut Fields) {
         let mut length = 0;
         for (at, heading) in &self.unread {
             let text = row.get(*at);
@@ -258,6 +309,24 @@ impl<'a> Assembler<'a> {
                 length += text.len();
                 fields.notes.push(format!("{heading}: {}", text.chars().take(NOTE).collect::<String>()));
             }
+        }
+        let beyond = self.headings.len()..row.len();
+        let stray: Vec<&str> = self
+            .nameless
+            .iter()
+            .copied()
+            .chain(beyond)
+            .map(|at| row.get(at))
+            .filter(|t| !t.is_empty())
+            .collect();
+        if !stray.is_empty() {
+            let text: String = stray.join(", ").chars().take(NOTE).collect();
+            fields.notes.push(text);
+            self.tell_case(
+                row.number,
+                "cells that stand under no heading go into the note",
+                format!("row {}", row.number),
+            );
         }
     }
 
@@ -295,7 +364,20 @@ impl<'a> Assembler<'a> {
     }
 
     fn tell(&mut self, row: u32, text: String) {
-        self.findings.add(self.sheet, row, None, text);
+        self.findings.add(self.sheet, row, None, text.into());
+    }
+
+    fn tell_case(&mut self, row: u32, text: &str, case: String) {
+        self.findings.add(self.sheet, row, None, Told::case(text, case));
+    }
+
+    fn copy(&mut self, row: u32, of: u32) {
+        self.counts.duplicates += 1;
+        self.tell_case(
+            row,
+            "rows that repeat an earlier row were taken once",
+            format!("row {row} repeats {of}"),
+        );
     }
 
     /// The trouble of a column's cell in this row.
@@ -315,7 +397,9 @@ impl<'a> Assembler<'a> {
 
     /// States a body if the register does not hold it yet.
     fn state(&mut self, row: u32, subject: Subject, body: Body) -> bool {
-        match self.state.news(&subject, body) {
+        let (news, corrected) = self.before.news(&subject, body);
+        self.corrected |= corrected;
+        match news {
             Some(body) => {
                 self.drafts.push(Draft { row, subject, body });
                 true
@@ -421,7 +505,7 @@ impl<'a> Assembler<'a> {
                     self.sheet,
                     row.number,
                     Some((i, &heading)),
-                    "empty cells take the crag of the row above".to_owned(),
+                    "empty cells take the crag of the row above".to_owned().into(),
                 );
             }
             return self.crag_id(row.number, &name).map_err(at);
@@ -455,13 +539,19 @@ impl<'a> Assembler<'a> {
                 .any(|w| generic.starts_with(w))
             {
                 let name = sheet.to_owned();
-                self.tell(0, format!("no column names the crag: the sheet's name, {name}, was taken"));
+                self.tell(0, format!("no column names the crag: {name} was taken from the sheet's name"));
                 return self.crag_id(row.number, &name).map_err(at);
             }
         }
+        let stem = self.file.rsplit(['/', '\\']).next().unwrap_or(self.file);
+        let stem = identity::slug(stem.rsplit_once('.').map_or(stem, |(stem, _)| stem));
+        if !self.has(Column::Crag) && self.state.crag(&stem).is_some() {
+            self.tell(0, format!("no column names the crag: {stem} was taken from the file's name"));
+            return Ok(stem.into());
+        }
         Err(at(Trouble::new(
             "the row does not tell its crag",
-            "fill in the crag, or say which one the file is about",
+            "fill in the crag, or say which one the whole file is about (--crag)",
         )))
     }
 
@@ -530,7 +620,7 @@ impl<'a> Assembler<'a> {
                     self.sheet,
                     row.number,
                     Some((i, &heading)),
-                    "empty cells take the route of the row above".to_owned(),
+                    "empty cells take the route of the row above".to_owned().into(),
                 );
             }
         } else {
@@ -636,13 +726,10 @@ impl<'a> Assembler<'a> {
         if let Some(rough @ (Known::Month(..) | Known::Year(_))) = fields.removed {
             // Hardware that is gone must not count as there: the first day that it can have been.
             if let Some(first) = rough.earliest() {
-                self.tell(
+                self.tell_case(
                     row.number,
-                    format!(
-                        "row {}: of the removal only {} is known: taken as {first}",
-                        row.number,
-                        rough.words()
-                    ),
+                    "removals without a day were taken as the first day that they can have been",
+                    format!("row {}, {}, as {first}", row.number, rough.words()),
                 );
                 fields.notes.push(format!("removed {}", rough.words()));
                 fields.removed = Some(Known::Day(first));
@@ -656,8 +743,7 @@ impl<'a> Assembler<'a> {
         match compared {
             Compared::New { .. } => {}
             Compared::Copy(of) => {
-                self.counts.duplicates += 1;
-                self.tell(row.number, format!("row {} says the same as row {of}: taken once", row.number));
+                self.copy(row.number, of);
                 return Ok(false);
             }
             Compared::Contradicts(of, column) => {
@@ -794,6 +880,12 @@ impl<'a> Assembler<'a> {
         removed: Option<jiff::civil::Date>,
         fitting: &FittingRecord,
     ) -> String {
+        // This file has spoken of it before, whatever of it was corrected since.
+        let own = identity::fitting(placement, placed);
+        if self.before.said.and_then(|said| said.fitting(&own)).is_some_and(|said| said.kind == fitting.kind)
+        {
+            return own;
+        }
         // Old hardware is known by the day on which it was taken out.
         if removed.is_some() {
             let years =
@@ -836,7 +928,11 @@ impl<'a> Assembler<'a> {
                 && only.record.batch == fitting.batch;
             if same {
                 let id = only.id.to_owned();
-                self.tell(row, format!("the date of {placement} differs from the register's, all else is the same: taken as a correction"));
+                self.tell_case(
+                    row,
+                    "dates differ from the register's and all else is the same: taken for the same hardware",
+                    placement.to_owned(),
+                );
                 return id;
             }
         }
@@ -912,12 +1008,10 @@ impl<'a> Assembler<'a> {
         for (of, differs, (dates_differ, same_day), hardware, other_removed, dated) in others {
             // Hardware that was replaced: both rows are right.
             if (removed != other_removed && !same_day) || (dates_differ && (hardware || removed)) {
-                self.tell(
+                self.tell_case(
                     row.number,
-                    format!(
-                        "rows {of} and {} are taken as hardware that was replaced in one hole",
-                        row.number
-                    ),
+                    "rows were taken as hardware that was replaced in one hole",
+                    format!("{of} and {}", row.number),
                 );
                 continue;
             }
@@ -925,7 +1019,11 @@ impl<'a> Assembler<'a> {
                 return Compared::Contradicts(of, Some(*first));
             }
             adds.get_or_insert(dated);
-            self.tell(row.number, format!("row {} adds to row {of}", row.number));
+            self.tell_case(
+                row.number,
+                "rows add to an earlier row of the same hardware",
+                format!("{} to {of}", row.number),
+            );
         }
         let at = self.marks.len();
         self.marks.extend(marks);
@@ -949,48 +1047,85 @@ impl<'a> Assembler<'a> {
         record.note = fields.note();
         let id = identity::sighting(&place.placement, Some(on), record.by.as_deref());
         let found = sorted(record.signs.take().unwrap_or_default());
-        let mut joined = self.sightings.get(&id).cloned();
-        match &mut joined {
-            Some(before) => {
-                let same = before.iter().all(|s| found.contains(s)) && before.len() == found.len();
-                if same {
-                    self.counts.duplicates += 1;
-                    self.tell(
-                        row.number,
-                        format!("row {} says the same as an earlier row: taken once", row.number),
-                    );
-                    return Ok(false);
-                }
-                if !join_signs(before, &found) {
-                    let column = self
-                        .readers
-                        .iter()
-                        .map(|r| r.column)
-                        .find(|c| matches!(c, Column::Signs | Column::Sign(_)));
-                    return Err((
-                        column,
-                        Trouble::new(
-                            format!(
-                                "an earlier row of {} by the same person on the same day says otherwise; the earlier row was taken",
-                                place.placement
-                            ),
-                            "correct or delete one of the two rows",
-                        ),
-                    ));
-                }
+        if self.has(Column::Extent) && fields.extent.is_none() {
+            let open = |told: &Told| (told.text == NO_EXTENT).then(|| told.case.clone()).flatten();
+            let open: Vec<String> =
+                self.scratch.iter().flatten().flat_map(|c| &c.reading.told).filter_map(open).collect();
+            for case in open {
+                self.tell_case(row.number, NO_EXTENT, case);
             }
-            None => joined = Some(found),
         }
-        let all = sorted(joined.unwrap_or_default());
-        self.sightings.insert(id.clone(), all.clone());
-        self.state_placement(row.number, &place, fields);
-        record.placement = Some(place.placement.clone());
-        record.on = Some(on);
-        record.signs = (!all.is_empty()).then_some(all);
-        if !self.state(row.number, Subject::Sighting(id), Body::Sighting(record)) {
-            self.counts.unchanged += 1;
+        let marks = self.row_marks();
+        let Some(&at) = self.sighting_at.get(&id) else {
+            self.state_placement(row.number, &place, fields);
+            record.placement = Some(place.placement);
+            record.on = Some(on);
+            record.signs = (!found.is_empty()).then_some(found);
+            self.sighting_at.insert(id.clone(), self.sightings.len());
+            self.sightings.push(HeldSighting { id, record, rows: vec![(row.number, marks)] });
+            return Ok(true);
+        };
+        if let Some((of, _)) = self.sightings[at].rows.iter().find(|(_, before)| *before == marks) {
+            self.copy(row.number, *of);
+            return Ok(false);
         }
+        let says_otherwise = |column: Option<Column>| {
+            Err((
+                column,
+                Trouble::new(
+                    format!(
+                        "an earlier row of {} by the same person on the same day says otherwise; the earlier row was taken",
+                        place.placement
+                    ),
+                    "correct or delete one of the two rows",
+                ),
+            ))
+        };
+        // One row a sign: these columns differ from row to row, the others may not.
+        let of_signs =
+            |c: Column| matches!(c, Column::Signs | Column::Absent | Column::Sign(_) | Column::Extent);
+        let differs = self.readers.iter().enumerate().find(|(i, reader)| {
+            !of_signs(reader.column)
+                && !matches!(reader.column, Column::Note | Column::Crag | Column::Route)
+                && self.sightings[at]
+                    .rows
+                    .iter()
+                    .any(|(_, m)| m[*i] != 0 && marks[*i] != 0 && m[*i] != marks[*i])
+        });
+        if let Some((_, reader)) = differs {
+            return says_otherwise(Some(reader.column));
+        }
+        let held = &mut self.sightings[at];
+        let mut signs = held.record.signs.clone().unwrap_or_default();
+        if !join_signs(&mut signs, &found) {
+            return says_otherwise(self.readers.iter().map(|r| r.column).find(|c| of_signs(*c)));
+        }
+        let signs = sorted(signs);
+        let note = match (held.record.note.take(), record.note.take()) {
+            (Some(before), Some(more)) if before != more => Some(format!("{before}; {more}")),
+            (before, more) => before.or(more),
+        };
+        let held_before = held.record.clone();
+        held.record.take(&record, |field| !held_before.states(field));
+        held.record.note = note;
+        held.record.signs = (!signs.is_empty()).then_some(signs);
+        held.rows.push((row.number, marks));
         Ok(true)
+    }
+
+    /// States what was held until the end of the sheet.
+    pub(crate) fn finish(&mut self) {
+        for held in std::mem::take(&mut self.sightings) {
+            let first = held.rows.first().map_or(0, |(row, _)| *row);
+            self.corrected = false;
+            if !self.state(first, Subject::Sighting(held.id), Body::Sighting(held.record)) {
+                self.counts.unchanged += u32::try_from(held.rows.len()).unwrap_or(u32::MAX);
+            }
+            if self.corrected {
+                self.corrected_since(first);
+            }
+        }
+        self.sighting_at.clear();
     }
 
     /// The day of a sighting or pull; a trouble of its cell keeps the row out, because the day is part of
@@ -1030,8 +1165,7 @@ impl<'a> Assembler<'a> {
         let rows = self.earlier.entry(key).or_default();
         if let Some(copy) = rows.iter().find(|e| e.marks == own as usize) {
             let of = copy.row;
-            self.counts.duplicates += 1;
-            self.tell(row.number, format!("row {} says the same as row {of}: taken once", row.number));
+            self.copy(row.number, of);
             return Ok(false);
         }
         rows.push(Earlier {
@@ -1044,9 +1178,10 @@ impl<'a> Assembler<'a> {
         });
         let nth = rows.len() as u16;
         if nth > 1 {
-            self.tell(
+            self.tell_case(
                 row.number,
-                format!("{} was pulled more than once that day: taken as pull {nth}", place.placement),
+                "pulled more than once on a day",
+                format!("{} (pull {nth})", place.placement),
             );
         }
         // A pull of that day that the register knows and that says the same is meant; else the next number.
@@ -1080,8 +1215,7 @@ impl<'a> Assembler<'a> {
         match self.compare(row, &format!("{kind}:{id}"), Placed::Unknown, false) {
             Compared::New { .. } => Ok(true),
             Compared::Copy(of) => {
-                self.counts.duplicates += 1;
-                self.tell(row.number, format!("row {} says the same as row {of}: taken once", row.number));
+                self.copy(row.number, of);
                 Ok(false)
             }
             Compared::Contradicts(of, column) => {

@@ -2,6 +2,7 @@
 
 use crate::column::Column;
 use crate::dates::{DateOrder, Known, Resolved, Written, long, month_name, resolve, scan};
+use crate::findings::Told;
 use crate::label::{Label, read_label};
 use crate::signs;
 use crate::vocabulary::{Absence, Direction, Reading, Vocabulary, all, is_unknown};
@@ -83,7 +84,7 @@ pub(crate) struct CellReading {
     pub value: Option<Value>,
     pub trouble: Option<Trouble>,
     /// What has to be told about the reading.
-    pub told: Vec<String>,
+    pub told: Vec<Told>,
     /// Mark of what was read, equal for cells that say the same.
     pub mark: u32,
 }
@@ -99,7 +100,7 @@ pub(crate) struct About {
     pub today: Date,
 }
 
-type Read = Result<(Option<Value>, Vec<String>), Trouble>;
+type Read = Result<(Option<Value>, Vec<Told>), Trouble>;
 
 /// Reads a cell.
 pub(crate) fn read(about: &About, text: &str) -> CellReading {
@@ -132,6 +133,17 @@ fn said(value: Value) -> Read {
 
 fn read_value(about: &About, text: &str) -> Read {
     let words = all();
+    if is_formula_error(text) {
+        return Err(Trouble::new(
+            format!("\"{text}\" is what a spreadsheet shows for a formula that went wrong"),
+            "mend the formula, or write the value itself",
+        ));
+    }
+    // The mark by which spreadsheets keep a number as text.
+    let text = match text.strip_prefix('\'') {
+        Some(number) if number.starts_with(|c: char| c.is_ascii_digit()) && !number.contains('\'') => number,
+        _ => text,
+    };
     use Column as C;
     match about.column {
         C::Crag
@@ -251,6 +263,15 @@ fn read_value(about: &About, text: &str) -> Read {
     }
 }
 
+/// What spreadsheets show for a formula that went wrong. `#N/A` is not among them: it says that the value
+/// is not known.
+fn is_formula_error(text: &str) -> bool {
+    text.starts_with('#')
+        && ["#REF!", "#NAME?", "#VALUE!", "#DIV/0!", "#NUM!", "#NULL!", "#SPILL!", "#CALC!"]
+            .iter()
+            .any(|error| text.eq_ignore_ascii_case(error))
+}
+
 fn word<T: Copy + PartialEq + DeserializeOwned>(
     text: &str,
     vocabulary: &Vocabulary<T>,
@@ -259,7 +280,7 @@ fn word<T: Copy + PartialEq + DeserializeOwned>(
 ) -> Read {
     match vocabulary.read(text) {
         Reading::Exact(term) => said(wrap(term)),
-        Reading::Near(term, name) => Ok((Some(wrap(term)), vec![format!("read \"{text}\" as {name}")])),
+        Reading::Near(term, name) => Ok((Some(wrap(term)), vec![Told::near(text, &name)])),
         Reading::Unknown => Ok((None, Vec::new())),
         Reading::Between(first, second) => Err(Trouble::new(
             format!("\"{text}\" can mean {first} or {second}"),
@@ -272,30 +293,31 @@ fn word<T: Copy + PartialEq + DeserializeOwned>(
     }
 }
 
-/// A finding in the column of one sign.
+/// A finding in the column of one sign. Only words that say so mean looked for and absent: those under
+/// `absence` in `data/vocabulary.toml`. A dash does not tell whether anyone looked.
 fn sign_finding(text: &str) -> Read {
     let words = all();
     if let Reading::Exact(Absence::Absent) = words.absence.read(text) {
         return said(Value::Finding(SignFinding::Absent));
     }
-    // Where nobody looked the cell is left empty; who draws a dash has looked.
-    if matches!(text, "-" | "–" | "—") {
-        let told = format!("read \"{text}\" as looked for and absent");
-        return Ok((Some(Value::Finding(SignFinding::Absent)), vec![told]));
+    if text.chars().all(|c| matches!(c, '-' | '–' | '—' | ' ')) {
+        let told = "a dash does not tell whether anyone looked: nothing was taken from it; write no where the \
+                    sign was looked for and is not there";
+        return Ok((None, vec![told.to_owned().into()]));
     }
     if is_unknown(text) || matches!(words.absence.read(text), Reading::Exact(Absence::NotLooked)) {
         return Ok((None, Vec::new()));
     }
     match words.extent.read(text) {
         Reading::Exact(extent) => {
-            let told = signs::is_bare_yes(text)
-                .then(|| format!("\"{text}\" states no extent: read as {}", words.extent.name(extent)));
+            let told = signs::is_bare_yes(text).then(|| {
+                Told::case("no extent is stated", format!("\"{text}\" read as {}", words.extent.name(extent)))
+            });
             Ok((Some(Value::Finding(SignFinding::Present(extent))), told.into_iter().collect()))
         }
-        Reading::Near(extent, name) => Ok((
-            Some(Value::Finding(SignFinding::Present(extent))),
-            vec![format!("read \"{text}\" as {name}")],
-        )),
+        Reading::Near(extent, name) => {
+            Ok((Some(Value::Finding(SignFinding::Present(extent))), vec![Told::near(text, &name)]))
+        }
         _ => Err(Trouble::new(
             format!("\"{text}\" does not tell whether the sign is there and how far it goes"),
             "write none, slight, marked or severe, or leave it empty if nobody looked",
@@ -357,8 +379,8 @@ fn bare(text: &str) -> Option<f64> {
         .flatten()
 }
 
-fn assumed(unit: &str) -> Vec<String> {
-    vec![format!("numbers without a unit were read as {unit}")]
+fn assumed(unit: &str) -> Vec<Told> {
+    vec![format!("numbers without a unit were read as {unit}").into()]
 }
 
 /// Lengths of bolts and around them: millimetres or inches. A bare number is told apart by size where it
@@ -435,7 +457,7 @@ fn rating(about: &About, text: &str) -> Read {
         .fold(lower.clone(), |t, w| t.replace(w, " "));
     let parts: Vec<&str> =
         cleaned.split(['/', ';', '|', '+']).map(str::trim).filter(|p| !p.is_empty()).collect();
-    let one = |part: &str, fallback: Option<ForceUnit>| -> Result<(Force, Vec<String>), Trouble> {
+    let one = |part: &str, fallback: Option<ForceUnit>| -> Result<(Force, Vec<Told>), Trouble> {
         let about = match fallback {
             Some(unit) if bare(part).is_some() => {
                 About { unit: Some(unit.symbol().to_owned()), ..about.clone() }
@@ -652,19 +674,21 @@ fn date(about: &About, text: &str) -> Read {
     let mut told = Vec::new();
     let note = match (written, known) {
         (Written::Serial(_), _) => {
-            told.push("day counts of a spreadsheet were read as dates".to_owned());
+            told.push("day counts of a spreadsheet were read as dates".to_owned().into());
             None
         }
         (Written::Open { .. }, _) if two_figure_year(text) => {
-            told.push(format!("years of two figures were read as {} to {}", today.year() - 99, today.year()));
+            let years = (today.year() - 99, today.year());
+            told.push(format!("years of two figures were read as {} to {}", years.0, years.1).into());
             None
         }
         (Written::About(year), _) => {
-            told.push(format!("read \"{text}\" as {year}"));
+            told.push(Told::case("rough dates were taken as years", format!("\"{text}\" as {year}")));
             Some(text.to_owned())
         }
         (Written::Season(year), _) => {
-            told.push(format!("of \"{text}\" the year {year} was taken, the season went into the note"));
+            let case = format!("\"{text}\" as {year}");
+            told.push(Told::case("of seasons the year was taken, the season went into the note", case));
             Some(text.to_owned())
         }
         (_, Known::Month(year, month)) => Some(format!("{} {year}", month_name(month))),
@@ -708,6 +732,16 @@ mod tests {
         assert_eq!(value(Column::Humidity, "78 %"), Some(Value::Number(78.0)));
         assert_eq!(value(Column::InHand, "40"), Some(Value::Count(40)));
         assert_eq!(value(Column::Kind, "?"), None);
+        // Only words that say so mean that a sign was looked for and is not there.
+        let rust = Column::Sign(evidence::Sign::Rust);
+        for absent in ["no", "None", "absent", "0", "ok", "nil"] {
+            assert_eq!(value(rust, absent), Some(Value::Finding(SignFinding::Absent)), "{absent}");
+        }
+        for silent in ["-", "–", "--", "?", "n/a", "not checked"] {
+            assert_eq!(value(rust, silent), None, "{silent}");
+        }
+        assert!(read(&about(rust), "-").told[0].text.contains("a dash does not tell"));
+        assert_eq!(read(&about(rust), "n/a").told, []);
         assert_eq!(
             value(Column::Rating, "25/20 kN"),
             Some(Value::Rating { radial: Force::kn(25.0), axial: Some(Force::kn(20.0)) })
@@ -748,6 +782,10 @@ mod tests {
         assert!(trouble(Column::Humidity, "120").contains("cannot be true"));
         assert!(trouble(Column::Embedment, "NaN").contains("cannot be read as a length"));
         assert!(trouble(Column::Latitude, "NaN").contains("no coordinate"));
+        for column in [Column::Crag, Column::Embedment, Column::Note, Column::Sign(evidence::Sign::Rust)] {
+            assert!(trouble(column, "#REF!").contains("formula"), "{column:?}");
+        }
+        assert_eq!(value(Column::Embedment, "'70"), Some(Value::Length(Length::mm(70.0))));
     }
 
     proptest! {

@@ -77,7 +77,7 @@ fn not_text(head: &[u8]) -> Option<&'static str> {
         (b"\x89PNG", "a picture"),
         (b"\xff\xd8\xff", "a photo"),
         (b"GIF8", "a picture"),
-        (b"\xd0\xcf\x11\xe0", "a workbook of the old binary kind (.xls)"),
+        (b"\xd0\xcf\x11\xe0", "an old (.xls) or password-protected workbook"),
         (b"\x1f\x8b", "a compressed file"),
         (b"7z\xbc\xaf", "a compressed file"),
         (b"SQLite format 3", "a database"),

@@ -63,7 +63,8 @@ pub fn read<R: Read>(
             nameless += 1;
             continue;
         };
-        let finding = |text: String| Finding { sheet: None, row, rows: 1, column: None, text };
+        let finding =
+            |text: String| Finding { sheet: None, row, rows: 1, column: None, text, cases: Vec::new() };
         if !(latitude_deg.abs() <= 90.0 && longitude_deg.abs() <= 180.0) {
             import.findings.push(finding(format!("waypoint \"{name}\" has no place on earth")));
             continue;
@@ -106,6 +107,7 @@ pub fn read<R: Read>(
             rows: nameless,
             column: None,
             text: format!("{nameless} waypoints without a name were left out"),
+            cases: Vec::new(),
         });
     }
     Ok(import)

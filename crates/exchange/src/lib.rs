@@ -11,7 +11,7 @@
 //! let state = register::State::default();
 //! let import = exchange::read_sheet("bolts.csv", std::io::Cursor::new(sheet), &options, &state)?;
 //! assert_eq!(import.drafts.len(), 4); // crag, route, placement, fitting
-//! assert_eq!(import.findings[0].text, "read \"wege bolt\" as wedge bolt");
+//! assert_eq!(import.findings[0].told(1), "words were read as near ones: \"wege bolt\" as wedge bolt");
 //! # Ok::<(), exchange::ReadError>(())
 //! ```
 
@@ -41,8 +41,9 @@ pub use column::{Column, SheetKind};
 pub use dates::DateOrder;
 pub use error::{Limits, ReadError};
 pub use mapping::{Mapped, Mapping};
-pub use repair::{Finding, Repair, write_repairs};
+pub use repair::{CopiedRow, Finding, Repair, write_repairs};
 pub use sheet::{
-    Counts, Draft, Options, Preview, SheetImport, origin, preview, read_batches, read_file, read_sheet,
+    Counts, Draft, Known, Options, Preview, SheetImport, copied_rows, is_repair_list, origin, preview,
+    read_batches, read_file, read_sheet,
 };
 pub use table::write_csv;

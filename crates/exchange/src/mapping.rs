@@ -338,6 +338,9 @@ fn cells_fit(column: Column, cells: &[&str], options: &Options) -> Option<f64> {
     (stated > 0).then(|| f64::from(read as u32) / f64::from(stated as u32))
 }
 
+/// Fit of a heading that leaves no doubt. Source: judgement.
+const CLEAR: f64 = 0.95;
+
 /// Columns that cells alone can show, where the heading says nothing.
 const SHOWN_BY_CELLS: [Column; 7] = [
     Column::Kind,
@@ -399,6 +402,8 @@ struct Guess {
 /// Guesses the columns for one kind of sheet.
 fn guess_for(kind: SheetKind, headings: &[Heading], sample: &mut Sample<'_>) -> Guess {
     let mut pairs: Vec<(f64, usize, Column, String)> = Vec::new();
+    // Headings that are clear, over cells of which hardly any can be read.
+    let mut unreadable: Vec<(usize, Column)> = Vec::new();
     for (at, heading) in headings.iter().enumerate() {
         if is_repair_heading(&heading.written) {
             continue;
@@ -413,6 +418,9 @@ fn guess_for(kind: SheetKind, headings: &[Heading], sample: &mut Sample<'_>) -> 
             if let Some(share) = sample.fit(at, known.column) {
                 if share < 0.25 {
                     score -= 0.5;
+                    if *fit >= CLEAR {
+                        unreadable.push((at, known.column));
+                    }
                 } else if share >= 0.6 {
                     score += 0.1;
                     why.push_str(" and its cells fit");
@@ -462,7 +470,7 @@ fn guess_for(kind: SheetKind, headings: &[Heading], sample: &mut Sample<'_>) -> 
             holds: None,
             unit: None,
             date_order: None,
-            why: "no column of the register is near".to_owned(),
+            why: "no column of the register is meant".to_owned(),
         })
         .collect();
     let mut used: Vec<Column> = Vec::new();
@@ -477,6 +485,33 @@ fn guess_for(kind: SheetKind, headings: &[Heading], sample: &mut Sample<'_>) -> 
         columns[at].unit = headings[at].unit.clone().filter(|unit| unit_fits(column, unit));
         used.push(column);
         score += points;
+    }
+    // Such a column is what its heading says if nothing else is: its cells go to the repair list, not
+    // unseen into a note.
+    for (at, column) in unreadable {
+        if columns[at].holds.is_none() && !used.contains(&column) {
+            columns[at].holds = Some(column);
+            columns[at].why =
+                format!("the heading means {}, though few of its cells can be read", column.name());
+            columns[at].unit = headings[at].unit.clone().filter(|unit| unit_fits(column, unit));
+            used.push(column);
+            score += LEAST;
+        }
+    }
+    for (at, heading) in headings.iter().enumerate().filter(|(_, h)| !h.written.is_empty()) {
+        let stands = |k: &&Headings| k.sheets.contains(&kind) && used.contains(&k.column);
+        let twin = known_headings()
+            .iter()
+            .zip(&heading.fits)
+            .filter(|(known, fit)| **fit >= CLEAR && stands(known))
+            .find_map(|(known, _)| columns.iter().find(|c| c.holds == Some(known.column)));
+        if let (None, Some(twin)) = (columns[at].holds, twin) {
+            columns[at].why = if twin.heading.trim() == heading.written.trim() {
+                "the heading stands twice and the first is read".to_owned()
+            } else {
+                format!("\"{}\" is read for this", twin.heading.trim())
+            };
+        }
     }
     let has = |list: &[Column]| list.iter().any(|c| used.contains(c));
     let placed = has(&[Column::Number, Column::Placement]);

@@ -43,6 +43,35 @@ pub struct Finding {
     pub column: Option<String>,
     /// What is to be known.
     pub text: String,
+    /// The words or rows it was met in, where these differ; each once.
+    pub cases: Vec<String>,
+}
+
+impl Finding {
+    /// The text with at most `most` of its cases.
+    pub fn told(&self, most: usize) -> String {
+        if self.cases.is_empty() {
+            return self.text.clone();
+        }
+        let shown = self.cases.iter().take(most.max(1)).map(String::as_str).collect::<Vec<_>>().join(", ");
+        match self.cases.len().saturating_sub(most.max(1)) {
+            0 => format!("{}: {shown}", self.text),
+            more => format!("{}: {shown} and {more} more", self.text),
+        }
+    }
+}
+
+/// A row of a repair list and the row of the sheet that it was copied from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CopiedRow {
+    /// Row in the repair list as a spreadsheet numbers it.
+    pub row: u32,
+    /// File of the sheet.
+    pub file: String,
+    /// Sheet of a workbook.
+    pub sheet: Option<String>,
+    /// Row in the sheet.
+    pub original_row: u32,
 }
 
 /// Writes the repairs of one sheet as CSV: seven columns that tell what is wrong, then the row as it

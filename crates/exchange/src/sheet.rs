@@ -5,8 +5,8 @@ use crate::column::SheetKind;
 use crate::dates::{DateOrder, OrderEvidence, scan};
 use crate::delimited::{Delimited, guess_delimiter};
 use crate::encoding::{TextEncoding, detect};
-use crate::mapping::{self, Mapping, SAMPLE};
-use crate::repair::{Finding, Repair};
+use crate::mapping::{self, Mapping, REPAIR_HEADINGS, SAMPLE};
+use crate::repair::{CopiedRow, Finding, Repair};
 use crate::row::{Row, Rows};
 use crate::workbook::Workbook;
 use crate::{Limits, ReadError};
@@ -59,6 +59,33 @@ impl Options {
     }
 }
 
+/// What is known before a file is read.
+#[derive(Clone, Copy)]
+pub struct Known<'s> {
+    /// What the register holds.
+    pub register: &'s State,
+    /// What earlier readings of this same file stated, if there were any. What the file said before is no
+    /// news, even where the register says something else: it was corrected since, and the correction stands.
+    pub said: Option<&'s State>,
+}
+
+impl<'s> From<&'s State> for Known<'s> {
+    fn from(register: &'s State) -> Self {
+        Self { register, said: None }
+    }
+}
+
+impl Known<'_> {
+    /// What of a body is new, and whether part of it was corrected since this file said so.
+    pub fn news(&self, subject: &Subject, body: Body) -> (Option<Body>, bool) {
+        let Some(said) = self.said else { return (self.register.news(subject, body), false) };
+        let Some(differs) = self.register.news(subject, body) else { return (None, false) };
+        let news = said.news(subject, differs.clone());
+        let corrected = news.as_ref() != Some(&differs);
+        (news, corrected)
+    }
+}
+
 /// What one row wants to state; not a fact yet, for it has no author, time and identity of its own.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Draft {
@@ -89,6 +116,8 @@ pub struct Counts {
     pub unchanged: u32,
     /// Copies of earlier rows.
     pub duplicates: u32,
+    /// Rows that repeat what this file said before and was corrected in the register since.
+    pub corrected_since: u32,
     /// Rows with at least one repair.
     pub rows_to_repair: u32,
     /// Repairs, also those that are too many to be listed.
@@ -121,21 +150,21 @@ impl SheetImport {
     }
 }
 
-/// Reads a CSV or XLSX file: every sheet of it, or the one that `options` names. `state` is what the
-/// register holds; only what it does not hold becomes a draft, so that reading a file twice adds nothing.
+/// Reads a CSV or XLSX file: every sheet of it, or the one that `options` names. Only what is not `known`
+/// becomes a draft, so that reading a file twice adds nothing.
 ///
 /// Everything is kept in memory; for large files use [`read_batches`].
 ///
 /// # Errors
 /// [`ReadError`] for trouble with the whole file. Trouble with rows goes to the repairs.
-pub fn read_file<R: Read + Seek>(
+pub fn read_file<'s, R: Read + Seek>(
     file: &str,
     reader: R,
     options: &Options,
-    state: &State,
+    known: impl Into<Known<'s>>,
 ) -> Result<Vec<SheetImport>, ReadError> {
     let mut held: Vec<Vec<Draft>> = Vec::new();
-    let mut imports = read_batches(file, reader, options, state, &mut |sheet, drafts| {
+    let mut imports = read_batches(file, reader, options, known, &mut |sheet, drafts| {
         if held.len() <= sheet {
             held.resize_with(sheet + 1, Vec::new);
         }
@@ -151,13 +180,13 @@ pub fn read_file<R: Read + Seek>(
 ///
 /// # Errors
 /// As [`read_file`].
-pub fn read_sheet<R: Read + Seek>(
+pub fn read_sheet<'s, R: Read + Seek>(
     file: &str,
     reader: R,
     options: &Options,
-    state: &State,
+    known: impl Into<Known<'s>>,
 ) -> Result<SheetImport, ReadError> {
-    read_file(file, reader, options, state)?
+    read_file(file, reader, options, known)?
         .into_iter()
         .next()
         .ok_or_else(|| ReadError::Empty { file: file.to_owned() })
@@ -170,13 +199,14 @@ pub fn read_sheet<R: Read + Seek>(
 /// # Errors
 /// As [`read_file`]. What was given to `take` before an error stands in no need of taking back if the
 /// caller stores it only after success.
-pub fn read_batches<R: Read + Seek>(
+pub fn read_batches<'s, R: Read + Seek>(
     file: &str,
     mut reader: R,
     options: &Options,
-    state: &State,
+    known: impl Into<Known<'s>>,
     take: &mut dyn FnMut(usize, Vec<Draft>),
 ) -> Result<Vec<SheetImport>, ReadError> {
+    let known = known.into();
     if is_zip(file, &mut reader)? {
         let mut workbook = Workbook::open(file, reader, options.limits)?;
         let names = workbook.sheets();
@@ -197,7 +227,7 @@ pub fn read_batches<R: Read + Seek>(
         for name in &wanted {
             let at = imports.len();
             let mut open = Source::Workbook { workbook: &mut workbook, sheet: name };
-            match read_source(file, Some(name), &mut open, options, state, &mut |drafts| take(at, drafts)) {
+            match read_source(file, Some(name), &mut open, options, known, &mut |drafts| take(at, drafts)) {
                 Ok(import) => imports.push(import),
                 // A sheet of explanations or charts among sheets of records.
                 Err(
@@ -207,24 +237,24 @@ pub fn read_batches<R: Read + Seek>(
                 Err(e) => return Err(e),
             }
         }
-        match (imports.last_mut(), skipped.into_iter().next()) {
-            (None, Some((_, e))) => return Err(e),
-            (None, None) => return Err(ReadError::Empty { file: file.to_owned() }),
-            (Some(last), Some((name, e))) => last.findings.push(Finding {
-                sheet: Some(name),
-                row: 0,
-                rows: 0,
-                column: None,
-                text: format!("the sheet was left out: {e}"),
-            }),
-            (Some(_), None) => {}
-        }
+        let mut skipped = skipped.into_iter();
+        let Some(last) = imports.last_mut() else {
+            return Err(skipped.next().map_or(ReadError::Empty { file: file.to_owned() }, |(_, e)| e));
+        };
+        last.findings.extend(skipped.map(|(name, e)| Finding {
+            text: format!("sheet {name} was left out: {e}"),
+            sheet: Some(name),
+            row: 0,
+            rows: 0,
+            column: None,
+            cases: Vec::new(),
+        }));
         return Ok(imports);
     }
     let encoding = detect(file, &mut reader)?;
     let delimiter = guess_delimiter(file, &mut reader, encoding, options.limits)?;
     let mut open = Source::Text { reader: &mut reader, encoding, delimiter, limits: options.limits };
-    let mut import = read_source(file, None, &mut open, options, state, &mut |drafts| take(0, drafts))?;
+    let mut import = read_source(file, None, &mut open, options, known, &mut |drafts| take(0, drafts))?;
     if encoding.encoding != encoding_rs::UTF_8 {
         import.findings.insert(
             0,
@@ -234,6 +264,7 @@ pub fn read_batches<R: Read + Seek>(
                 rows: 0,
                 column: None,
                 text: format!("the text was read as {}", encoding.encoding.name()),
+                cases: Vec::new(),
             },
         );
     }
@@ -267,6 +298,51 @@ pub fn preview<R: Read + Seek>(
     let mut open = Source::Text { reader: &mut reader, encoding, delimiter, limits: options.limits };
     let rows = sample(file, &mut open)?;
     Ok(vec![(None, mapping::guess(file, &rows, options))])
+}
+
+/// True for the headings of a repair list as [`crate::write_repairs`] writes it.
+pub fn is_repair_list(headings: &[String]) -> bool {
+    headings.first().is_some_and(|heading| heading.trim() == REPAIR_HEADINGS[0])
+}
+
+/// The rows of a repair list that comes back, saved as CSV or as a workbook by whatever program, and where
+/// each was copied from. Empty if the file is no repair list.
+///
+/// # Errors
+/// As [`read_file`].
+pub fn copied_rows<R: Read + Seek>(
+    file: &str,
+    mut reader: R,
+    limits: Limits,
+) -> Result<Vec<CopiedRow>, ReadError> {
+    if is_zip(file, &mut reader)? {
+        let mut workbook = Workbook::open(file, reader, limits)?;
+        let Some(sheet) = workbook.sheets().into_iter().next() else { return Ok(Vec::new()) };
+        return copied(file, &mut Source::Workbook { workbook: &mut workbook, sheet: &sheet });
+    }
+    let encoding = detect(file, &mut reader)?;
+    let delimiter = guess_delimiter(file, &mut reader, encoding, limits)?;
+    copied(file, &mut Source::Text { reader: &mut reader, encoding, delimiter, limits })
+}
+
+fn copied<R: Read + Seek>(file: &str, source: &mut Source<'_, R>) -> Result<Vec<CopiedRow>, ReadError> {
+    let mut rows = source.rows(file)?;
+    let mut row = Row::default();
+    let mut copied = Vec::new();
+    if !rows.next(&mut row)? || row.get(0) != REPAIR_HEADINGS[0] {
+        return Ok(copied);
+    }
+    while rows.next(&mut row)? {
+        if let Ok(original_row) = row.get(2).parse() {
+            copied.push(CopiedRow {
+                row: row.number,
+                file: row.get(0).to_owned(),
+                sheet: Some(row.get(1).to_owned()).filter(|sheet| !sheet.is_empty()),
+                original_row,
+            });
+        }
+    }
+    Ok(copied)
 }
 
 fn is_zip<R: Read + Seek>(file: &str, reader: &mut R) -> Result<bool, ReadError> {
@@ -316,7 +392,7 @@ fn read_source<R: Read + Seek>(
     sheet: Option<&str>,
     source: &mut Source<'_, R>,
     options: &Options,
-    state: &State,
+    known: Known<'_>,
     take: &mut dyn FnMut(Vec<Draft>),
 ) -> Result<SheetImport, ReadError> {
     let rows = sample(file, source)?;
@@ -326,7 +402,7 @@ fn read_source<R: Read + Seek>(
     drop(rows);
     let mut findings = Vec::new();
     let orders = date_orders(file, sheet, source, &mapping, options, &mut findings)?;
-    let mut assembler = Assembler::new(file, sheet, &mapping, &orders, &as_above, options, state);
+    let mut assembler = Assembler::new(file, sheet, &mapping, &orders, &as_above, options, known);
     let mut rows = source.rows(file)?;
     let mut row = Row::default();
     while rows.next(&mut row)? {
@@ -338,10 +414,21 @@ fn read_source<R: Read + Seek>(
             take(std::mem::replace(&mut assembler.drafts, Vec::with_capacity(BATCH + 8)));
         }
     }
+    assembler.finish();
     if !assembler.drafts.is_empty() {
         take(std::mem::take(&mut assembler.drafts));
     }
     findings.extend(assembler.findings.finish());
+    if assembler.counts.rows == 0 {
+        findings.push(Finding {
+            sheet: sheet.map(str::to_owned),
+            row: 0,
+            rows: 0,
+            column: None,
+            text: "there is no row under the headings".to_owned(),
+            cases: Vec::new(),
+        });
+    }
     Ok(SheetImport {
         file: file.to_owned(),
         sheet: sheet.map(str::to_owned),
@@ -426,6 +513,7 @@ fn date_orders<R: Read + Seek>(
                 rows: evidence.open,
                 column: Some(heading),
                 text,
+                cases: Vec::new(),
             });
         }
     }

@@ -1,12 +1,16 @@
 //! Free lists of signs: "loose nut, some rust; no cracks".
 
 use crate::cell::Trouble;
+use crate::findings::Told;
 use crate::vocabulary::{Reading, all, tidy};
 use evidence::{Extent, Finding, Seen, Sign};
 
+/// Told of a sign in a list without a word of extent.
+pub(crate) const NO_EXTENT: &str = "signs without an extent were read as marked";
+
 /// Reads a list of signs. With `absent` every sign named is one that was looked for and not there. Signs
 /// that are not named were not looked for, whatever the list says of the whole ("ok", "fine").
-pub(crate) fn read_list(text: &str, absent: bool) -> Result<(Vec<Seen>, Vec<String>), Trouble> {
+pub(crate) fn read_list(text: &str, absent: bool) -> Result<(Vec<Seen>, Vec<Told>), Trouble> {
     let mut seen: Vec<Seen> = Vec::new();
     let mut told = Vec::new();
     if text.len() > 2000 {
@@ -40,7 +44,10 @@ pub(crate) fn read_list(text: &str, absent: bool) -> Result<(Vec<Seen>, Vec<Stri
                 | "unknown"
                 | "solid"
         ) {
-            told.push(format!("\"{item}\" names no sign that was looked for: nothing was taken from it"));
+            told.push(Told::case(
+                "no sign is named that was looked for: nothing was taken from it",
+                format!("\"{item}\""),
+            ));
             continue;
         }
         match one(&word, item, absent)? {
@@ -57,13 +64,13 @@ pub(crate) fn read_list(text: &str, absent: bool) -> Result<(Vec<Seen>, Vec<Stri
                     }
                 }
             }
-            None => told.push(format!("\"{item}\": not looked for")),
+            None => told.push(Told::case("signs that were not looked for", format!("\"{item}\""))),
         }
     }
     Ok((seen, told))
 }
 
-type One = Option<(Sign, Finding, Option<String>)>;
+type One = Option<(Sign, Finding, Option<Told>)>;
 
 /// One item of a list: a sign with words of extent or absence around it.
 fn one(word: &str, item: &str, absent: bool) -> Result<One, Trouble> {
@@ -114,7 +121,7 @@ fn one(word: &str, item: &str, absent: bool) -> Result<One, Trouble> {
     }
     let (sign, near) = match reading {
         Reading::Exact(sign) => (sign, None),
-        Reading::Near(sign, name) => (sign, Some(format!("read \"{item}\" as {name}"))),
+        Reading::Near(sign, name) => (sign, Some(Told::near(item, &name))),
         Reading::Between(first, second) => {
             return Err(Trouble::new(
                 format!("\"{item}\" can mean {first} or {second}"),
@@ -130,7 +137,7 @@ fn one(word: &str, item: &str, absent: bool) -> Result<One, Trouble> {
         Some(extent) => (extent, near),
         None => (
             Extent::Marked,
-            Some(format!("\"{item}\" states no extent: read as {}, marked", words.sign.name(sign))),
+            Some(Told::case(NO_EXTENT, format!("\"{item}\" as {}, marked", words.sign.name(sign)))),
         ),
     };
     Ok(Some((sign, Finding::Present(extent), note)))

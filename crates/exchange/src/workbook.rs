@@ -173,7 +173,7 @@ fn write_cell(value: &Data, text: &mut String) {
         Data::Bool(v) => write!(text, "{}", if *v { "yes" } else { "no" }),
         Data::DateTime(v) if v.is_datetime() => write_date(v, text),
         Data::DateTime(v) => write!(text, "{}", v.as_f64()),
-        Data::Error(_) => write!(text, "#error"),
+        Data::Error(error) => write!(text, "{error}"),
         Data::String(v) | Data::DateTimeIso(v) | Data::DurationIso(v) => {
             text.push_str(v);
             Ok(())

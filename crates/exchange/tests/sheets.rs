@@ -20,21 +20,27 @@ fn try_read(text: &str) -> Result<SheetImport, ReadError> {
 
 /// The register after an import.
 fn store(state: &mut State, import: &SheetImport, from: u64) {
-    let mut millis = from;
-    for draft in &import.drafts {
-        millis += 1;
-        let fact = register::Fact {
-            id: uuid(millis),
-            author: "Pia L.".into(),
-            stamp: register::Stamp { millis, counter: 0, device: "d".into() },
-            wall_millis: millis as i64,
-            origin: Some(origin(&import.file, import.sheet.as_deref(), draft.row)),
-            subject: draft.subject.clone(),
-            body: draft.body.clone(),
-        };
-        fact.check().unwrap_or_else(|e| panic!("{e}: {fact:?}"));
-        state.apply([fact]);
-    }
+    state.apply(facts_of(import, from));
+}
+
+fn facts_of(import: &SheetImport, from: u64) -> Vec<register::Fact> {
+    let origin = |row| origin(&import.file, import.sheet.as_deref(), row);
+    let drafts = import.drafts.iter().zip(from + 1..);
+    drafts.map(|(d, millis)| fact(millis, origin(d.row), d.subject.clone(), d.body.clone())).collect()
+}
+
+fn fact(millis: u64, origin: String, subject: Subject, body: Body) -> register::Fact {
+    let fact = register::Fact {
+        id: uuid(millis),
+        author: "Pia L.".into(),
+        stamp: register::Stamp { millis, counter: 0, device: "d".into() },
+        wall_millis: millis as i64,
+        origin: Some(origin),
+        subject,
+        body,
+    };
+    fact.check().unwrap_or_else(|e| panic!("{e}: {fact:?}"));
+    fact
 }
 
 fn uuid(n: u64) -> uuid::Uuid {
@@ -53,7 +59,7 @@ fn fittings(import: &SheetImport) -> Vec<(&str, &FittingRecord)> {
 }
 
 fn told(import: &SheetImport, part: &str) -> bool {
-    import.findings.iter().any(|f| f.text.contains(part))
+    import.findings.iter().any(|f| f.told(usize::MAX).contains(part))
 }
 
 fn reasons(import: &SheetImport) -> Vec<String> {
@@ -108,7 +114,7 @@ fn a_bad_cell_stays_out_and_the_row_goes_in() {
         "{reasons:?}"
     );
     assert!(import.repairs.iter().filter(|r| r.whole_row).count() == 1);
-    assert!(told(&import, "line of totals"));
+    assert!(told(&import, "lines of totals were left out: row 6"));
     assert_eq!(fittings(&import)[0].1.embedment, None);
     assert_eq!(fittings(&import)[2].1.placed_on, None);
 }
@@ -145,7 +151,7 @@ fn hardware_that_is_gone_is_not_there() {
         Q,Blind Corner,2,glue-in,A4,2015-06-01,2014,R5\n";
     let import = read(text);
     assert_eq!(fittings(&import)[0].1.removed_on, Some(date(2015, 1, 1)));
-    assert!(told(&import, "only 2015 is known") && told(&import, "replaced in one hole"));
+    assert!(told(&import, "row 2, 2015, as 2015-01-01") && told(&import, "replaced in one hole"));
     assert!(reasons(&import)[0].contains("removed before it was placed"));
     let Some(Body::Placement(placement)) =
         import.drafts.iter().map(|d| &d.body).find(|b| matches!(b, Body::Placement(_)))
@@ -233,19 +239,15 @@ fn sightings_with_a_column_a_sign_and_as_lists() {
             Seen { sign: Sign::Rust, finding: F::Present(Extent::Slight) }
         ]
     );
-    // n/a: not looked for; a dash where blanks mean "not looked": looked for and absent.
-    assert_eq!(
-        signs[1].1,
-        [
-            Seen { sign: Sign::Rust, finding: F::Present(Extent::Severe) },
-            Seen { sign: Sign::RockCrack, finding: F::Absent }
-        ]
-    );
+    // n/a: cannot be there; a dash: nobody can tell whether anyone looked.
+    assert_eq!(signs[1].1, [Seen { sign: Sign::Rust, finding: F::Present(Extent::Severe) }]);
+    let dash = wide.findings.iter().find(|f| f.text.contains("a dash does not tell")).unwrap();
+    assert_eq!((dash.column.as_deref(), dash.rows), (Some("Crack in rock"), 1));
     let list = read(
         "Date,By,Crag,Route,No,Findings\n2024-05-03,Ines V.,Q,Blind Corner,3,\"loose nut, slight rust; no rock crack\"\n2024-05-03,Ines V.,Q,Blind Corner,4,OK\n",
     );
     assert_eq!(list.mapping.kind, SheetKind::Sightings);
-    assert!(told(&list, "names no sign"));
+    assert!(told(&list, "no sign is named that was looked for: nothing was taken from it: \"OK\""));
     assert!(list.repairs.is_empty(), "{:?}", reasons(&list));
     // One row a sign.
     let long = read(
@@ -692,4 +694,138 @@ proptest! {
             prop_assert!(again.drafts.is_empty(), "{text}\n{:?}\n{:?}", again.drafts, state.fittings().map(|f| (f.id, f.record.placed_on, f.record.placed_year, f.record.removed_on)).collect::<Vec<_>>());
         }
     }
+}
+
+/// A sheet with one row a sign is one sighting a day, whose remarks are all kept; reading it again adds
+/// nothing.
+#[test]
+fn one_row_a_sign_is_one_sighting_and_stays_so() {
+    let text = "Crag,Route,No,Date,By,Sign,Extent,Torque (Nm),Note\n\
+        Harl,Slab,1,2024-05-01,AB,rust,slight,,first\n\
+        Harl,Slab,1,2024-05-01,AB,nut loose,,22,second\n\
+        Harl,Slab,1,2024-05-01,AB,bent,severe,,\n\
+        Harl,Slab,1,2024-05-01,AB,bent,severe,,\n\
+        Harl,Slab,1,2024-05-01,AB,worn,severe,30,\n";
+    let import = read(text);
+    let sightings: Vec<_> = import.drafts.iter().filter(|d| matches!(d.body, Body::Sighting(_))).collect();
+    let [Body::Sighting(one)] = &sightings.iter().map(|d| &d.body).collect::<Vec<_>>()[..] else {
+        panic!("{sightings:?}")
+    };
+    assert_eq!(one.signs.as_ref().map(Vec::len), Some(3));
+    assert_eq!(one.note.as_deref(), Some("first; second"));
+    assert_eq!(one.torque, Some(units::Torque::nm(22.0)));
+    // Another torque on the same day by the same person: one of the two is wrong.
+    assert_eq!(import.counts.duplicates, 1);
+    assert!(reasons(&import)[0].starts_with("6:Torque (Nm)"), "{:?}", reasons(&import));
+    // An extent that is left out is told only where it is left out.
+    assert!(told(&import, "signs without an extent were read as marked: \"nut loose\""));
+    assert!(!told(&import, "\"rust\""));
+    let state = State::of(facts_of(&import, 0));
+    let again = read_sheet("f.csv", Cursor::new(text), &Options::new(TODAY), &state).unwrap();
+    assert_eq!(again.drafts, []);
+    assert_eq!(again.counts.unchanged, 3);
+}
+
+/// A column whose heading is clear is what it says, even if none of its cells can be read.
+#[test]
+fn a_column_that_cannot_be_read_is_repaired_and_not_lost() {
+    let import = read(
+        "Crag,Route,No,Type,Steel,Placed\nQ,Slab,1,qwrtz,A4,2019\nQ,Slab,2,zzxy,A4,2019\nQ,Slab,3,vvbbn,A4,2019\n",
+    );
+    assert_eq!(import.mapping.position("kind".parse().unwrap()), Some(3));
+    assert_eq!(import.counts.rows_to_repair, 3);
+    assert!(import.repairs.iter().all(|r| r.column == "Type" && !r.whole_row), "{:?}", reasons(&import));
+    assert_eq!(fittings(&import).len(), 3, "the rest of each row goes in");
+}
+
+/// Reading a sheet again does not undo what was corrected since, and says so; what changed in the sheet goes in.
+#[test]
+fn corrections_outlive_the_sheet() {
+    let sheet = |size: &str, steel: &str| {
+        format!(
+            "Crag,Route,No,Type,Size,Steel,Placed\nQ,Slab,1,wedge bolt,{size},{steel},2019\nQ,Slab,2,wedge bolt,M10x90,A4,2019\n"
+        )
+    };
+    let first = read(&sheet("M10x90", "A4"));
+    let mut facts = facts_of(&first, 0);
+    let said = State::of(facts.clone());
+    // By hand: it is a 12 mm sleeve bolt of 2018.
+    let fitting = said.fittings_of("q/slab/1").next().unwrap().id.to_owned();
+    let record = FittingRecord {
+        diameter: Some(units::Length::mm(12.0)),
+        kind: Some(hardware::Kind::SleeveBolt),
+        placed_year: Some(2018),
+        ..Default::default()
+    };
+    facts.push(fact(1000, "by hand".into(), Subject::Fitting(fitting.clone()), Body::Fitting(record)));
+    let state = State::of(facts);
+    let read_again = |text: String| {
+        let known = Known { register: &state, said: Some(&said) };
+        read_sheet("f.csv", Cursor::new(text), &Options::new(TODAY), known).unwrap()
+    };
+    let same = read_again(sheet("M10x90", "A4"));
+    assert_eq!(same.drafts, []);
+    assert_eq!((same.counts.corrected_since, same.counts.unchanged), (1, 2));
+    assert!(told(&same, "the corrections stand: row 2"));
+    let changed = read_again(sheet("M10x90", "A2"));
+    let [draft] = &changed.drafts[..] else { panic!("{:?}", changed.drafts) };
+    let Body::Fitting(record) = &draft.body else { panic!("{draft:?}") };
+    assert_eq!(draft.subject, Subject::Fitting(fitting));
+    assert_eq!(record.material, Some(hardware::Material::Stainless304));
+    assert_eq!((record.diameter, record.kind, record.placed_year), (None, None, None));
+    // The sheet's own size changed: that is news again.
+    let changed = read_again(sheet("M8x90", "A4"));
+    assert_eq!(changed.drafts.len(), 1);
+}
+
+/// A repair list that comes back from a spreadsheet program with other separators or encoding is still one.
+#[test]
+fn repair_lists_come_back_in_other_clothes() {
+    let plain = "repair: file,repair: sheet,repair: row,repair: column,repair: value,repair: reason,repair: advice,Crag,No\n\
+        a/Höhe.csv,Blatt 1,12,No,x,no number,\"write it; or, not\",Q,3\n\n\
+        a/Höhe.csv,,14,No,y,no number,write it,Q,4\n";
+    let expected = [(2, Some("Blatt 1"), 12), (4, None, 14)];
+    let semicolons = plain.replace("\"write it; or, not\"", "write it").replace(',', ";");
+    let (western, ..) = encoding_rs::WINDOWS_1252.encode(&semicolons);
+    for bytes in [plain.as_bytes(), semicolons.as_bytes(), &western] {
+        let rows = copied_rows("l.csv", Cursor::new(bytes), Limits::default()).unwrap();
+        let found: Vec<_> = rows.iter().map(|r| (r.row, r.sheet.as_deref(), r.original_row)).collect();
+        assert_eq!(found, expected);
+        assert!(rows.iter().all(|r| r.file == "a/Höhe.csv"), "{rows:?}");
+    }
+    assert_eq!(copied_rows("f.csv", Cursor::new("Crag,No\nQ,1\n"), Limits::default()).unwrap(), []);
+}
+
+/// Nothing that stands in a sheet is dropped without a word.
+#[test]
+fn stray_cells_broken_formulas_and_bare_headings() {
+    let ragged =
+        read("Crag,Route,No,Type,Size,\nQ,Slab,1,wedge bolt,M12,odd,cells\nQ,Slab,2,wedge bolt,M12\n");
+    assert!(told(&ragged, "cells that stand under no heading go into the note: row 2"));
+    assert_eq!(fittings(&ragged)[0].1.note.as_deref(), Some("odd, cells"));
+    // A broken crag is not taken from the row above.
+    let broken = read(
+        "Crag,Route,No,Type\nQ,Slab,1,wedge bolt\n,Slab,2,wedge bolt\n#REF!,Slab,3,wedge bolt\nQ,Slab,4,#NAME?\n",
+    );
+    assert_eq!(fittings(&broken).len(), 3);
+    assert!(reasons(&broken)[0].starts_with("4:Crag: \"#REF!\""), "{:?}", reasons(&broken));
+    assert!(reasons(&broken)[1].starts_with("5:Type: \"#NAME?\""), "{:?}", reasons(&broken));
+    let twice = read("Crag,Route,No,Type,Type,Size\nQ,Slab,1,wedge bolt,glue-in,M12\n");
+    assert!(told(&twice, "the heading stands twice and the first is read: its cells go into the note"));
+    assert_eq!(fittings(&twice)[0].1.note.as_deref(), Some("Type: glue-in"));
+    let bare = read("Crag,Route,No,Type,Size\n");
+    assert!(told(&bare, "no row under the headings"));
+}
+
+/// The crag of a file without a column for it: its name, if the register has that crag.
+#[test]
+fn a_file_named_after_a_crag() {
+    let text = "Route,No,Type,Size\nSlab,1,wedge bolt,M12\n";
+    let unknown = read_sheet("a/tern-head.csv", Cursor::new(text), &Options::new(TODAY), &State::default());
+    assert!(reasons(&unknown.unwrap())[0].contains("does not tell its crag"));
+    let record = register::CragRecord { name: Some("Tern Head".into()), ..Default::default() };
+    let state = State::of([fact(1, "x".into(), Subject::Crag("tern-head".into()), Body::Crag(record))]);
+    let known = read_sheet("a/Tern Head.csv", Cursor::new(text), &Options::new(TODAY), &state).unwrap();
+    assert!(told(&known, "tern-head was taken from the file's name"));
+    assert!(known.drafts.iter().any(|d| d.subject.id() == "tern-head/slab/1"));
 }

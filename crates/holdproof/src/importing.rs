@@ -3,14 +3,15 @@
 mod facts;
 mod files;
 mod repair_list;
+pub mod said;
 mod traces;
 
 pub use facts::Pen;
 pub use files::{Found, Kind, find};
-pub use repair_list::{copied_rows, is_list, settled};
+pub use repair_list::{copied_rows, settled};
 
 use crate::exit::Failure;
-use exchange::{Finding, Limits, Mapping, Options, ReadError, Repair, SheetImport};
+use exchange::{Finding, Known, Limits, Mapping, Options, ReadError, Repair, SheetImport};
 use register::{Body, Fact, State, Subject};
 use std::fs::File;
 use std::io::BufReader;
@@ -35,6 +36,8 @@ pub struct FileReport {
     pub unchanged: u32,
     /// Copies of earlier rows.
     pub duplicates: u32,
+    /// Rows that repeat what was corrected in the register since.
+    pub corrected_since: u32,
     /// Rows with something to repair.
     pub rows_to_repair: u32,
     /// What has to be repaired.
@@ -61,22 +64,30 @@ impl FileReport {
 
 /// A finding about a whole file.
 fn finding(text: impl Into<String>) -> Finding {
-    Finding { sheet: None, row: 0, rows: 0, column: None, text: text.into() }
+    Finding { sheet: None, row: 0, rows: 0, column: None, text: text.into(), cases: Vec::new() }
 }
 
 /// Reads one file against what is known so far. Returns the facts it states and what came of it. What
-/// the file states is not yet part of `state`.
-pub fn read(found: &Found, options: &Options, state: &State, pen: &mut Pen) -> (Vec<Fact>, Vec<FileReport>) {
+/// the file states is not yet part of what is known.
+pub fn read(
+    found: &Found,
+    options: &Options,
+    known: Known<'_>,
+    pen: &mut Pen,
+) -> (Vec<Fact>, Vec<FileReport>) {
+    let state = known.register;
     let result = match found.kind {
-        Kind::Sheet(_) => sheets(found, options, state, pen),
+        Kind::Sheet(_) => sheets(found, options, known, pen),
         Kind::Waypoints => waypoints(found, &options.limits, state, pen),
         Kind::Photo => photo(found, &options.limits, state, pen),
         Kind::Trace => traces::read(found, &options.limits, state, pen),
         Kind::Unknown => {
             let mut report = FileReport::named(found, "nothing");
-            report
-                .findings
-                .push(finding("left out: neither a sheet, waypoints, a JPEG photo nor a load trace"));
+            report.findings.push(finding(if files::is_toml(&found.path) {
+                "not for the register; limits of a plan go to `holdproof plan --limits`, columns to `--mapping`"
+            } else {
+                "passed over: not a CSV or XLSX sheet, GPX, JPEG or load trace"
+            }));
             Ok((Vec::new(), vec![report]))
         }
     };
@@ -93,11 +104,11 @@ fn open_path(path: &Path, name: &str) -> Result<BufReader<File>, ReadError> {
 
 type ReadFacts = Result<(Vec<Fact>, Vec<FileReport>), ReadError>;
 
-fn sheets(found: &Found, options: &Options, state: &State, pen: &mut Pen) -> ReadFacts {
+fn sheets(found: &Found, options: &Options, known: Known<'_>, pen: &mut Pen) -> ReadFacts {
     let mut facts = Vec::new();
     let mut new_of: Vec<usize> = Vec::new();
     let mut drafts_of: Vec<Vec<(u32, Subject, Body)>> = Vec::new();
-    let imports = exchange::read_batches(&found.name, open(found)?, options, state, &mut |sheet, drafts| {
+    let imports = exchange::read_batches(&found.name, open(found)?, options, known, &mut |sheet, drafts| {
         if drafts_of.len() <= sheet {
             drafts_of.resize_with(sheet + 1, Vec::new);
         }
@@ -127,6 +138,7 @@ fn sheet_report(found: &Found, import: SheetImport, facts_new: usize) -> FileRep
         taken: import.counts.taken,
         unchanged: import.counts.unchanged,
         duplicates: import.counts.duplicates,
+        corrected_since: import.counts.corrected_since,
         rows_to_repair: import.counts.rows_to_repair,
         mapping: Some(import.mapping),
         repairs: import.repairs,

@@ -248,8 +248,8 @@ pub fn money(amount: f64) -> String {
 pub fn count(n: usize, one: &str) -> String {
     match (n, one.strip_suffix('y')) {
         (1, _) => format!("1 {one}"),
-        (_, Some(stem)) => format!("{n} {stem}ies"),
-        (_, None) => format!("{n} {one}s"),
+        (_, Some(stem)) if !stem.ends_with(['a', 'e', 'o', 'u']) => format!("{n} {stem}ies"),
+        _ => format!("{n} {one}s"),
     }
 }
 

@@ -72,6 +72,13 @@ pub trait RegisterStore {
     /// The store's own trouble.
     fn facts_from(&self, file: &str) -> Result<Vec<Fact>, StoreError>;
 
+    /// Like [`RegisterStore::facts_from`] for every file of this name in whatever folder: a sheet that was
+    /// moved, or is named from another folder, is still the same sheet.
+    ///
+    /// # Errors
+    /// The store's own trouble.
+    fn facts_from_name(&self, name: &str) -> Result<Vec<Fact>, StoreError>;
+
     /// The kept state.
     ///
     /// # Errors
@@ -103,7 +110,8 @@ pub trait RegisterStore {
     fn backup_to(&self, target: &Path) -> Result<Checked, StoreError>;
 
     /// Notes what an import of one file could not take. `now` is in milliseconds since 1970 UTC. Rows
-    /// that stand open from an earlier import of this file and are not in the list are resolved.
+    /// that stand open from an earlier import of this file and are not in the list are resolved. What was
+    /// settled before and is found again as it was stays settled.
     ///
     /// # Errors
     /// The store's own trouble.

@@ -37,6 +37,8 @@ pub struct RepairCounts {
     pub added: usize,
     /// Entries that are still open.
     pub still_open: usize,
+    /// Entries that were settled before and are found again as they were.
+    pub settled_before: usize,
     /// Entries that this import settled.
     pub resolved: usize,
 }

@@ -403,4 +403,9 @@ fn repairs_are_settled_by_a_later_import() {
     let all = store.repairs(false).unwrap();
     assert_eq!(all.len(), 4);
     assert_eq!(all.iter().filter_map(|kept| kept.resolved).collect::<Vec<_>>(), [200, 300]);
+    // What was settled by hand does not come back with the same sheet; with another value it does.
+    let counts = store
+        .note_repairs("bolts.xlsx", &[repair(9, "?"), repair(12, "-3"), repair(7, "huge")], 400)
+        .unwrap();
+    assert_eq!((counts.added, counts.still_open, counts.settled_before), (1, 1, 1));
 }

@@ -11,8 +11,9 @@ use store::{KeptRepair, RegisterStore};
 /// Options.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-Correct the sheet and import it again: rows that can be read then leave the list, and nothing is
-recorded twice.
+Correct the sheet, or the repair list (CSV) that the import wrote, and import it again: what can be
+read then leaves the list, and nothing is recorded twice. What is settled as it stands does not come
+back with the same sheet.
 
 Examples:
   holdproof repairs
@@ -102,9 +103,14 @@ fn print(desk: &mut Desk, repairs: &[KeptRepair], open: usize) -> Result<(), Fai
         let repair = &kept.repair;
         let column = repair.column.as_deref().map_or_else(String::new, |column| format!(", {column}"));
         let settled = if kept.resolved.is_some() { " (settled)" } else { "" };
-        writeln!(out, "  {:>4}  row {}{column}: '{}'{settled}", kept.id, repair.row, repair.value)?;
+        let value = if repair.value.is_empty() { String::new() } else { format!(": '{}'", repair.value) };
+        writeln!(out, "  {:>4}  row {}{column}{value}{settled}", kept.id, repair.row)?;
         writeln!(out, "{}", wrap(&repair.reason, 92, "        "))?;
     }
-    writeln!(out, "\n{} waiting. Correct the sheet and import it again.", words::count(open, "entry"))?;
+    writeln!(
+        out,
+        "\n{} waiting. Correct the sheet, or the list that the import wrote, and import it again.",
+        words::count(open, "entry")
+    )?;
     Ok(())
 }

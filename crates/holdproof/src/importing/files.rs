@@ -60,22 +60,33 @@ const DEEPEST: usize = 16;
 /// Hidden files in folders are passed over.
 pub fn find(paths: &[PathBuf], options: &Options) -> Result<Vec<Found>, Failure> {
     let mut files = Vec::new();
+    let mut named = Vec::new();
     for path in paths {
         if path.is_dir() {
             walk(path, 0, &mut files)?;
         } else if path.is_file() {
-            files.push(path.clone());
+            named.push(path.clone());
         } else {
             return Err(Failure::usage(format!("there is no file or folder {}", path.display())));
         }
     }
-    if files.is_empty() {
+    if files.is_empty() && named.is_empty() {
         return Err(Failure::usage("there is no file in what was named"));
     }
-    let mut found: Vec<Found> = files.into_iter().map(|path| classify(path, options)).collect();
+    let mut found: Vec<Found> = named.into_iter().map(|path| classify(path, options)).collect();
+    // Who names a file wants it read, whatever it is called: that it is no sheet is then an error.
+    for file in found.iter_mut().filter(|file| file.kind == Kind::Unknown && !is_toml(&file.path)) {
+        file.kind = sheet_or_trace(&file.path, &file.name, options);
+    }
+    found.extend(files.into_iter().map(|path| classify(path, options)));
     // stable: files of one kind stay in the order given, those of a folder in the order of their names
     found.sort_by_key(|file| file.kind.order());
     Ok(found)
+}
+
+/// A file of limits or of a mapping: never a sheet.
+pub fn is_toml(path: &Path) -> bool {
+    path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("toml"))
 }
 
 fn walk(folder: &Path, depth: usize, files: &mut Vec<PathBuf>) -> Result<(), Failure> {
@@ -108,9 +119,13 @@ fn walk(folder: &Path, depth: usize, files: &mut Vec<PathBuf>) -> Result<(), Fai
 
 fn classify(path: PathBuf, options: &Options) -> Found {
     let name = path.to_string_lossy().replace('\\', "/");
+    let name = name.strip_prefix("./").map_or(name.clone(), str::to_owned);
     let extension = path.extension().map(|ext| ext.to_string_lossy().to_lowercase()).unwrap_or_default();
     let kind = match extension.as_str() {
-        "csv" | "tsv" | "txt" | "xlsx" | "xlsm" => sheet_or_trace(&path, &name, options),
+        // the last four cannot be read, and that has to be said
+        "csv" | "tsv" | "txt" | "xlsx" | "xlsm" | "xls" | "xlsb" | "ods" | "numbers" => {
+            sheet_or_trace(&path, &name, options)
+        }
         "gpx" => Kind::Waypoints,
         "jpg" | "jpeg" => Kind::Photo,
         _ => Kind::Unknown,

@@ -40,6 +40,16 @@ pub(super) fn facts_from(connection: &Connection, path: &Path, file: &str) -> Re
     facts(connection, path, "origin = ?1 OR substr(origin, 1, length(?2)) = ?2", params![file, start])
 }
 
+pub(super) fn facts_from_name(
+    connection: &Connection,
+    path: &Path,
+    name: &str,
+) -> Result<Vec<Fact>, StoreError> {
+    // The same two forms as above, behind a slash.
+    let whole = format!("/{name}, ");
+    facts(connection, path, "instr('/' || origin || ', ', ?1) > 0", params![whole])
+}
+
 fn facts(
     connection: &Connection,
     path: &Path,

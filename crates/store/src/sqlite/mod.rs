@@ -87,6 +87,9 @@ impl RegisterStore for SqliteStore {
     fn facts_from(&self, file: &str) -> Result<Vec<Fact>, StoreError> {
         load::facts_from(&self.connection, &self.path, file)
     }
+    fn facts_from_name(&self, name: &str) -> Result<Vec<Fact>, StoreError> {
+        load::facts_from_name(&self.connection, &self.path, name)
+    }
     fn state(&self) -> Result<State, StoreError> {
         load::state(&self.connection, &self.path)
     }

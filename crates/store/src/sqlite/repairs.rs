@@ -16,8 +16,11 @@ pub(super) fn note(
     let mut open: BTreeSet<Repair> = BTreeSet::new();
     {
         let mut settle = transaction.prepare_cached("UPDATE repairs SET resolved = ?1 WHERE id = ?2")?;
-        for kept in select(&transaction, "WHERE resolved IS NULL AND file = ?1", &[&file])? {
-            if wanted.contains(&kept.repair) {
+        let mut settled: BTreeSet<Repair> = BTreeSet::new();
+        for kept in select(&transaction, "WHERE file = ?1", &[&file])? {
+            if kept.resolved.is_some() {
+                settled.insert(kept.repair);
+            } else if wanted.contains(&kept.repair) {
                 open.insert(kept.repair);
             } else {
                 settle.execute(params![now, kept.id.cast_signed()])?;
@@ -30,6 +33,10 @@ pub(super) fn note(
              VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
         )?;
         for repair in wanted.into_iter().filter(|repair| !open.contains(repair)) {
+            if settled.contains(repair) {
+                counts.settled_before += 1;
+                continue;
+            }
             add.execute(params![
                 file,
                 repair.sheet.as_deref().unwrap_or(""),
