@@ -56,8 +56,14 @@ pub fn force(value: Force, units: UnitSystem) -> String {
     format!("{} {}", force_number(value, units), units.force_unit())
 }
 
+/// Beyond this a load is so far from anything that climbing asks of an anchor that its figure tells nothing.
+const AMPLE: Force = Force::kn(50.0);
+
 /// A band as `median (5 % – 95 %)`, without the unit.
 pub fn band_number(band: Band, units: UnitSystem) -> String {
+    if band.p05 > AMPLE {
+        return format!("over {}", force_number(AMPLE, units));
+    }
     format!(
         "{} ({}–{})",
         force_number(band.p50, units),

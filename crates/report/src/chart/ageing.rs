@@ -51,6 +51,9 @@ pub fn ageing(view: &AgeingView<'_>, style: &Style) -> Scene {
     let end = series.last().map_or(view.now, |s| s.0);
     let title = match (series.is_empty(), cautious, middle) {
         (true, ..) => format!("{}: no strength over time has been computed", view.place),
+        (_, Some(c), Some(m)) if format!("{c:.0}") == format!("{m:.0}") => {
+            format!("{}: more likely than not below a hard fall from {m:.0}", view.place)
+        }
         (_, Some(c), Some(m)) => {
             format!(
                 "{}: may fall below a hard fall from {c:.0}, more likely than not from {m:.0}",
