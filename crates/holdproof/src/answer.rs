@@ -171,7 +171,7 @@ impl From<&Judgement> for JudgementAnswer {
     fn from(j: &Judgement) -> Self {
         Self {
             call: j.call,
-            call_meaning: words::call_meaning(j.call),
+            call_meaning: j.call.meaning(),
             holds_hard_fall: j.holds_hard_fall.into(),
             holds_year: j.holds_year.into(),
             resistance: j.resistance.into(),

@@ -7,33 +7,10 @@ use jiff::civil::Date;
 use judgement::{Band, Call, Chance, YearsLeft};
 use register::identity::Placed;
 use register::{FittingRecord, PlacementRecord, PullEnd};
-use resistance::Mode;
 use units::{Force, UnitSystem};
 
 /// All calls, most urgent first.
 pub const CALLS: [Call; 5] = [Call::Shun, Call::Renew, Call::Tend, Call::Watch, Call::Sound];
-
-/// One word for a call.
-pub const fn call(call: Call) -> &'static str {
-    match call {
-        Call::Sound => "sound",
-        Call::Watch => "watch",
-        Call::Tend => "tend",
-        Call::Renew => "renew",
-        Call::Shun => "shun",
-    }
-}
-
-/// What a call asks for.
-pub const fn call_meaning(call: Call) -> &'static str {
-    match call {
-        Call::Sound => "the evidence asks for no work now",
-        Call::Watch => "look again soon, or look closer",
-        Call::Tend => "small work now: tighten, clean",
-        Call::Renew => "replace",
-        Call::Shun => "do not use; warn",
-    }
-}
 
 /// A call as symbol, word and colour: the symbol and the word say all that the colour says.
 pub fn call_mark(which: Call) -> String {
@@ -46,7 +23,7 @@ pub fn call_mark(which: Call) -> String {
     };
     let style = Style::new().fg_color(Some(Color::Ansi(color)));
     let style = if which >= Call::Renew { style.bold() } else { style };
-    format!("{style}{symbol} {}{style:#}", call(which))
+    format!("{style}{symbol} {}{style:#}", which.name())
 }
 
 /// A heading.
@@ -103,20 +80,6 @@ pub fn seen(seen: &Seen) -> String {
         Finding::Present(extent) => extent.name(),
     };
     format!("{}: {finding}", seen.sign.name())
-}
-
-/// How a placement gives way.
-pub const fn mode(mode: Mode) -> &'static str {
-    match mode {
-        Mode::Steel => "the bolt's steel breaks",
-        Mode::Hanger => "the hanger or eye breaks",
-        Mode::Cone => "a cone of rock breaks out",
-        Mode::PullOut => "the bolt pulls out",
-        Mode::Bond => "the resin's bond fails",
-        Mode::EdgeBreakout => "rock breaks out to an edge",
-        Mode::PryOut => "rock is levered out behind the bolt",
-        Mode::Experience => "it gives way (experience, no formula)",
-    }
 }
 
 /// A placement as people on the route call it: `bolt 3`, `pitch 2, lower-off 9`.

@@ -17,8 +17,7 @@ pub(crate) fn sign(scribe: &mut impl Scribe, seen: &Seen, mode: Mode, action: Ac
         };
         Step {
             chapter: "signs",
-            what: format!("{} ({extent}) acts on {}", seen.sign.name(), crate::statement::mode_name(mode))
-                .into(),
+            what: format!("{} ({extent}) acts on {}", seen.sign.name(), mode.name()).into(),
             formula: "R' = r_sign * R".into(),
             inputs: vec![
                 Term::new("r_sign", action.ratio, "1", Origin::Table).with_sd(action.sd_ln),
@@ -153,7 +152,7 @@ pub(crate) fn judgement(
             .modes
             .iter()
             .map(|m| {
-                Term::new(crate::statement::mode_name(m.mode), m.band.p50.as_kn(), "kN", Origin::Computed)
+                Term::new(m.mode.name(), m.band.p50.as_kn(), "kN", Origin::Computed)
                     .with_sd((m.band.p95.as_n() / m.band.p05.as_n()).ln() / (2.0 * 1.644_853_626_951_5))
             })
             .collect();

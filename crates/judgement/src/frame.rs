@@ -1,5 +1,6 @@
 //! The distribution of resistance at one time: its chances and fractiles.
 
+use crate::outcome::Band;
 use reckoning::normal::{self, HERMITE_7, Table};
 use resistance::Mode;
 use smallvec::SmallVec;
@@ -56,9 +57,14 @@ struct Margin {
 }
 
 impl Margin {
-    /// True where it holds with a chance of all but 1e-9 at every node of the rule for `Z`.
+    /// True where the rule for `Z` as a whole would find less than about 1e-6 of failure: each bound is
+    /// set by the weight of its node.
     fn is_ample(self) -> bool {
-        self.at - HERMITE_7[6].0 * self.per_z.abs() > 6.0
+        let least_at = |z: f64| self.at - z * self.per_z.abs();
+        least_at(0.0) > 5.0
+            && least_at(HERMITE_7[4].0) > 5.0
+            && least_at(HERMITE_7[5].0) > 4.5
+            && least_at(HERMITE_7[6].0) > 3.3
     }
 }
 
@@ -263,19 +269,33 @@ impl Frame {
 
     /// The load that is exceeded with probability `1 - p` (0 < p < 1): the `p` fractile of the
     /// resistance, to 0.1 %.
+    pub fn fractile(&self, p: f64) -> Force {
+        Force::n(self.ln_fractile(p, self.weakest()).0.exp())
+    }
+
+    /// The fractiles that people are shown.
+    pub(crate) fn band(&self) -> Band {
+        let middle = self.ln_fractile(0.5, self.weakest());
+        let at = |p| Force::n(self.ln_fractile(p, middle).0.exp());
+        Band { p05: at(0.05), p50: Force::n(middle.0.exp()), p95: at(0.95) }
+    }
+
+    /// Median and standard deviation of ln of the weakest mode in its likeliest state.
+    fn weakest(&self) -> (f64, f64) {
+        let likeliest = self.modes.iter().map(|m| self.likeliest(m).0);
+        let weakest = likeliest.min_by(|a, b| a.ln_median.total_cmp(&b.ln_median));
+        weakest.map_or((0.0, 1.0), |mode| (mode.ln_median, mode.sd()))
+    }
+
+    /// ln of the `p` fractile and the standard deviation of ln that the slope there stands for, from a
+    /// guess at the median and that deviation.
     ///
     /// On the probit scale the chance to hold falls almost evenly with ln(load), so the secant rule needs
     /// few steps; a bracket keeps it from going astray.
-    pub fn fractile(&self, p: f64) -> Force {
-        let target = normal::quantile(1.0 - p);
-        // first guess: the weakest mode in its likeliest state
-        let likeliest = self.modes.iter().map(|m| self.likeliest(m).0);
-        let Some(weakest) = likeliest.min_by(|a, b| a.ln_median.total_cmp(&b.ln_median)) else {
-            return Force::n(0.0);
-        };
+    fn ln_fractile(&self, p: f64, (ln_median, mut sd): (f64, f64)) -> (f64, f64) {
+        let target = normal::quick_quantile(1.0 - p);
         let (mut low, mut high) = (-20.0, 30.0);
-        let mut sd = weakest.sd();
-        let mut ln_x = weakest.ln_median - sd * target;
+        let mut ln_x = ln_median - sd * target;
         let mut before: Option<(f64, f64)> = None;
         for step in 0..60 {
             let miss = quick_probit(self.holds_ln(ln_x)) - target;
@@ -290,15 +310,16 @@ impl Frame {
                 sd = ((ln_before - ln_x) / (miss - miss_before)).clamp(0.01, 2.0);
             }
             let next = ln_x + miss * sd;
-            if high - low < 1e-3 || (next - ln_x).abs() < 2e-4 {
-                return Force::n(next.clamp(low, high).exp());
+            let close = if before.is_some() { 1e-3 } else { 1e-4 };
+            if high - low < 1e-3 || (next - ln_x).abs() < close {
+                return (next.clamp(low, high), sd);
             }
             before = Some((ln_x, miss));
-            // every fourth step halves the bracket, should the curve be too crooked for the secant
-            let stays = next > low && next < high && step % 4 != 3;
+            // where the curve is too crooked for the secant, every other step halves the bracket
+            let stays = next > low && next < high && (step < 6 || step % 2 == 0);
             ln_x = if stays { next } else { 0.5 * (low.max(ln_x - 2.0) + high.min(ln_x + 2.0)) };
         }
-        Force::n(ln_x.exp())
+        (ln_x, sd)
     }
 
     /// Probability of each mode being the weakest, in the order of the standing's modes; adds to 1.
@@ -320,20 +341,24 @@ impl Frame {
             .filter(|(_, (median, sd))| median - 6.0 * sd < high)
             .map(|(i, (median, sd))| (i, *median, 1.0 / sd))
             .collect();
-        let above = |ln_x: f64| -> SmallVec<[f64; 8]> {
-            close.iter().map(|(_, median, per_sd)| table.cdf((median - ln_x) * per_sd)).collect()
+        let exceed = |chances: &mut [f64], ln_x: f64| {
+            for (chance, (_, median, per_sd)) in chances.iter_mut().zip(&close) {
+                *chance = table.cdf((median - ln_x) * per_sd);
+            }
         };
         let mut shares: SmallVec<[f64; 8]> = SmallVec::from_elem(0.0, self.modes.len());
-        let mut left = above(low);
+        let mut left: SmallVec<[f64; 8]> = SmallVec::from_elem(0.0, close.len());
+        let (mut middle, mut right) = (left.clone(), left.clone());
+        exceed(&mut left, low);
         for i in 0..STEPS {
             let start = low + width * i as f64;
-            let middle = above(start + 0.5 * width);
-            let right = above(start + width);
+            exceed(&mut middle, start + 0.5 * width);
+            exceed(&mut right, start + width);
             for (k, (mode, ..)) in close.iter().enumerate() {
                 let others: f64 = (0..close.len()).filter(|j| *j != k).map(|j| middle[j]).product();
                 shares[*mode] += (left[k] - right[k]) * others;
             }
-            left = right;
+            left.copy_from_slice(&right);
         }
         let total: f64 = shares.iter().sum();
         if total > 0.0 {

@@ -9,7 +9,7 @@ use crate::outcome::{Band, Chance, DemandView, Judgement, ModeView};
 use crate::policy::Policy;
 use crate::reasons::assemble;
 use crate::standing::{Knowledge, Proved, Standing, StandingMode};
-use crate::statement::{self, Statement};
+use crate::statement::Statement;
 use crate::years::{BAND_Z, years_left};
 use demand::Demand;
 use evidence::{Finding, Seen, Sign, actions_on, effects, hidden_defect, setting_defect};
@@ -114,12 +114,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
     let better = standing.frame(0.0, Knowledge::Fixed(BAND_Z));
     let cautious = standing.frame(0.0, Knowledge::Fixed(-Z_75));
 
-    let band = |frame: &Frame| Band {
-        p05: frame.fractile(0.05),
-        p50: frame.fractile(0.5),
-        p95: frame.fractile(0.95),
-    };
-    let resistance = band(&now);
+    let resistance = now.band();
     // The 5 % fractile can lie below the cautious one: both are lower bounds, the smaller is stated.
     let characteristic = cautious.fractile(0.05).min(resistance.p05);
     let governs = now.governs();
@@ -179,7 +174,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         reasons,
         missing,
     };
-    account::judgement(scribe, &judgement, &standing, statement::mode_name(governing));
+    account::judgement(scribe, &judgement, &standing, governing.what_happens());
     Assessed { judgement, standing, demand, rock }
 }
 

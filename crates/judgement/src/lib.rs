@@ -25,4 +25,4 @@ pub use outcome::{
 };
 pub use policy::{KindFloor, Policy, PolicyError, Service, Sisters, Thresholds, UnknownAge};
 pub use standing::{Knowledge, Standing};
-pub use statement::{Statement, mode_name, source_name};
+pub use statement::Statement;

@@ -22,6 +22,30 @@ pub enum Call {
     Shun,
 }
 
+impl Call {
+    /// One word.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Call::Sound => "sound",
+            Call::Watch => "watch",
+            Call::Tend => "tend",
+            Call::Renew => "renew",
+            Call::Shun => "shun",
+        }
+    }
+
+    /// What it asks for, in a few words.
+    pub const fn meaning(self) -> &'static str {
+        match self {
+            Call::Sound => "the evidence asks for no work now",
+            Call::Watch => "look again soon, or look closer",
+            Call::Tend => "small work now: tighten, clean",
+            Call::Renew => "replace",
+            Call::Shun => "do not use; warn",
+        }
+    }
+}
+
 /// Fractiles of an uncertain load.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Band {

@@ -3,7 +3,7 @@
 use crate::outcome::{Chance, ReasonKind};
 use evidence::{Finding, Seen, Sign};
 use reckoning::{Origin, Uncertain};
-use resistance::{Mode, Source};
+use resistance::Source;
 use units::{Force, Length, Stress, UnitSystem};
 
 /// What a reason says. Shares and chances are 0..1, times in years.
@@ -219,7 +219,7 @@ impl Statement {
             Self::KindUnknown => "Nobody has recorded what kind of bolt it is.".to_owned(),
             Self::NotKnown { source, share } => format!(
                 "{} is not well known; it carries {:.0} % of the doubt.",
-                source_name(*source),
+                capital(source.name()),
                 share * 100.0
             ),
         }
@@ -266,39 +266,6 @@ pub(crate) fn in_words(chance: f64) -> String {
     let rounded =
         if n / step < 2.0 { (n / step * 10.0).round() * step / 10.0 } else { (n / step).round() * step };
     format!("1 in {rounded:.0}")
-}
-
-/// Plain name of a failure mode, as the end of "the weakest part is ...".
-pub const fn mode_name(mode: Mode) -> &'static str {
-    match mode {
-        Mode::Steel => "the bolt's steel",
-        Mode::Hanger => "the hanger or eye",
-        Mode::Cone => "a cone of rock breaking out",
-        Mode::PullOut => "the bolt slipping out of the hole",
-        Mode::Bond => "the bond of the resin",
-        Mode::EdgeBreakout => "rock breaking out to the edge",
-        Mode::PryOut => "rock levered out behind the bolt",
-        Mode::Experience => "the hold of this old kind in its hole",
-    }
-}
-
-/// Plain name of a source of doubt, as the start of a sentence.
-pub const fn source_name(source: Source) -> &'static str {
-    match source {
-        Source::RockStrength => "The strength of the rock",
-        Source::RockSoundness => "The soundness of the rock around it",
-        Source::Embedment => "How deep it sits",
-        Source::Surroundings => "The distance to edges and neighbours",
-        Source::Diameter => "Its diameter",
-        Source::Material => "What steel it is made of",
-        Source::Kind => "What kind of bolt it is",
-        Source::Resin => "The resin and the state of the hole",
-        Source::Loss => "How much steel corrosion has taken",
-        Source::Sign => "What the signs seen on it mean",
-        Source::Direction => "The direction of pull",
-        Source::Model => "How well the formula fits rock",
-        Source::Setting => "How well this one was set",
-    }
 }
 
 #[cfg(test)]

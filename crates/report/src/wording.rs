@@ -1,62 +1,6 @@
 //! The words that charts and report share.
 
-use judgement::{Call, ReasonKind};
-use resistance::{Mode, Source};
-
-/// One word for a call.
-pub fn call(call: Call) -> &'static str {
-    match call {
-        Call::Sound => "sound",
-        Call::Watch => "watch",
-        Call::Tend => "tend",
-        Call::Renew => "renew",
-        Call::Shun => "shun",
-    }
-}
-
-/// What a call asks for.
-pub fn call_meaning(call: Call) -> &'static str {
-    match call {
-        Call::Sound => "the evidence asks for no work now",
-        Call::Watch => "look again soon, or look closer",
-        Call::Tend => "small work now: tighten, clean",
-        Call::Renew => "replace",
-        Call::Shun => "do not use; warn",
-    }
-}
-
-/// How a placement gives way.
-pub fn mode(mode: Mode) -> &'static str {
-    match mode {
-        Mode::Steel => "bolt steel breaks",
-        Mode::Hanger => "hanger or eye breaks",
-        Mode::Cone => "rock cone breaks out",
-        Mode::PullOut => "bolt pulls out",
-        Mode::Bond => "resin bond fails",
-        Mode::EdgeBreakout => "rock edge breaks off",
-        Mode::PryOut => "rock is pried out",
-        Mode::Experience => "gives way (by experience)",
-    }
-}
-
-/// What is not known.
-pub fn source(source: Source) -> &'static str {
-    match source {
-        Source::RockStrength => "rock strength",
-        Source::RockSoundness => "joints and hollowness of the rock",
-        Source::Embedment => "embedment",
-        Source::Surroundings => "distance to edges and neighbours",
-        Source::Diameter => "diameter",
-        Source::Material => "steel grade or alloy",
-        Source::Kind => "kind of fitting",
-        Source::Resin => "resin and state of the hole",
-        Source::Loss => "steel lost to corrosion",
-        Source::Sign => "what a sign means",
-        Source::Direction => "direction of pull",
-        Source::Model => "the formula itself",
-        Source::Setting => "product and setting scatter",
-    }
-}
+use judgement::ReasonKind;
 
 /// Group of a reason.
 pub fn reason_kind(kind: ReasonKind) -> &'static str {

@@ -27,17 +27,17 @@ impl Mode {
             Mode::Experience => "experience",
         }
     }
-    /// What happens when it fails this way, as a short sentence part.
+    /// What happens when it fails this way, in a few words.
     pub const fn what_happens(self) -> &'static str {
         match self {
-            Mode::Steel => "the bolt breaks",
-            Mode::Hanger => "the hanger or eye breaks",
-            Mode::Cone => "a cone of rock breaks out with the bolt",
-            Mode::PullOut => "the bolt slips out of its hole",
-            Mode::Bond => "the resin lets go",
-            Mode::EdgeBreakout => "rock breaks out towards the edge",
-            Mode::PryOut => "the bolt levers rock out behind it",
-            Mode::Experience => "it comes out or breaks as others of its kind did",
+            Mode::Steel => "bolt steel breaks",
+            Mode::Hanger => "hanger or eye breaks",
+            Mode::Cone => "rock cone breaks out",
+            Mode::PullOut => "bolt pulls out",
+            Mode::Bond => "resin bond fails",
+            Mode::EdgeBreakout => "rock edge breaks off",
+            Mode::PryOut => "rock is pried out",
+            Mode::Experience => "gives way (by experience)",
         }
     }
 }
@@ -46,19 +46,19 @@ impl Source {
     /// The name in plain English.
     pub const fn name(self) -> &'static str {
         match self {
-            Source::RockStrength => "strength of the rock",
-            Source::RockSoundness => "joints and hollowness",
+            Source::RockStrength => "rock strength",
+            Source::RockSoundness => "joints and hollowness of the rock",
             Source::Embedment => "embedment",
-            Source::Surroundings => "edges and neighbours",
+            Source::Surroundings => "distance to edges and neighbours",
             Source::Diameter => "diameter",
-            Source::Material => "material",
-            Source::Kind => "kind",
+            Source::Material => "steel grade or alloy",
+            Source::Kind => "kind of fitting",
             Source::Resin => "resin and state of the hole",
-            Source::Loss => "loss by corrosion",
-            Source::Sign => "meaning of the signs",
+            Source::Loss => "steel lost to corrosion",
+            Source::Sign => "what a sign means",
             Source::Direction => "direction of pull",
-            Source::Model => "the formula",
-            Source::Setting => "product and setting",
+            Source::Model => "the formula itself",
+            Source::Setting => "product and setting scatter",
         }
     }
 }

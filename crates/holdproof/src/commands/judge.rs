@@ -120,7 +120,7 @@ fn overview(desk: &mut Desk, judged: &[Judged]) -> Result<(), Failure> {
     for call in words::CALLS {
         let n = judged.iter().filter(|one| one.judgement.call == call).count();
         if n > 0 {
-            writeln!(desk.out, "{n:>6} {}  {}", words::call_mark(call), words::call_meaning(call))?;
+            writeln!(desk.out, "{n:>6} {}  {}", words::call_mark(call), call.meaning())?;
         }
     }
     Ok(())
@@ -140,7 +140,7 @@ fn one_placement(desk: &mut Desk, state: &State, one: &Judged, on: jiff::civil::
 
 /// Prints one judgement with its reasons and what is missing.
 pub fn judgement(out: &mut dyn Write, j: &Judgement, units: units::UnitSystem) -> Result<(), Failure> {
-    writeln!(out, "  call               {}: {}", words::call_mark(j.call), words::call_meaning(j.call))?;
+    writeln!(out, "  call               {}: {}", words::call_mark(j.call), j.call.meaning())?;
     writeln!(out, "  holds a hard fall  {}", words::chance(j.holds_hard_fall))?;
     writeln!(out, "  holds a year       {}", words::chance(j.holds_year))?;
     writeln!(out, "  resistance         {}", words::band(j.resistance, units))?;
@@ -156,7 +156,7 @@ pub fn judgement(out: &mut dyn Write, j: &Judgement, units: units::UnitSystem) -
         round_count(j.demand.falls_per_year)
     )?;
     writeln!(out, "  years left         {}", words::years_left(j.years_left))?;
-    writeln!(out, "  likely to fail as  {}", words::mode(j.governing))?;
+    writeln!(out, "  likely to fail as  {}", j.governing.what_happens())?;
     if !j.reasons.is_empty() {
         writeln!(out, "\nWhy:")?;
         for reason in &j.reasons {

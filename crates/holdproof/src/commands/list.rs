@@ -49,7 +49,7 @@ impl clap::ValueEnum for CallChoice {
     }
 
     fn to_possible_value(&self) -> Option<PossibleValue> {
-        Some(PossibleValue::new(words::call(self.0)).help(words::call_meaning(self.0)))
+        Some(PossibleValue::new(self.0.name()).help(self.0.meaning()))
     }
 }
 

@@ -124,7 +124,7 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
     writeln!(out, "{}", words::heading(placement.id))?;
     match call {
         Some(call) => {
-            writeln!(out, "  call on {today}: {} ({})", words::call_mark(call), words::call_meaning(call))?;
+            writeln!(out, "  call on {today}: {} ({})", words::call_mark(call), call.meaning())?;
         }
         None => writeln!(out, "  empty: the last fitting was removed")?,
     }

@@ -163,7 +163,7 @@ fn legend(f: &mut Frame, groups: &[CallCounts]) -> f64 {
     let (t, p) = (f.style.text, f.palette);
     let (mut x, mut y) = (f.plot.x, f.plot.y + t * 0.9);
     for call in CALLS {
-        let word = format!("{} {}", wording::call(call), format::thousands(total(groups, call) as f64));
+        let word = format!("{} {}", call.name(), format::thousands(total(groups, call) as f64));
         let w = t * 1.35 + font::width(&word, t, Weight::Bold) + t * 1.6;
         if x + w - t * 1.6 > f.plot.right() && x > f.plot.x {
             x = f.plot.x;
@@ -201,7 +201,7 @@ fn in_words(groups: &[CallCounts]) -> String {
         .iter()
         .map(|g| {
             let parts: Vec<String> =
-                g.iter().filter(|(_, n)| *n > 0).map(|(c, n)| format!("{n} {}", wording::call(c))).collect();
+                g.iter().filter(|(_, n)| *n > 0).map(|(c, n)| format!("{n} {}", c.name())).collect();
             format!("{}: {}.", g.label, if parts.is_empty() { "none".to_owned() } else { parts.join(", ") })
         })
         .collect::<Vec<_>>()

@@ -51,8 +51,8 @@ pub fn margin(view: &MarginView<'_>, style: &Style) -> Scene {
         "{} · judged {} · call: {} ({})",
         view.fitting,
         format::date(view.date),
-        wording::call(j.call),
-        wording::call_meaning(j.call)
+        j.call.name(),
+        j.call.meaning()
     );
     let foot = format!(
         "Bands run from the 5 % to the 95 % fractile, the bar marks the median. Hard fall: 95 % fractile of one \
@@ -167,15 +167,7 @@ pub fn margin(view: &MarginView<'_>, style: &Style) -> Scene {
     let cap = f.plot.y + t * 0.9;
     symbol::draw(&mut f.scene, &p, j.call, f.plot.x + t * 0.75, cap - t * 0.32, t * 0.62);
     let size = t * 1.15;
-    f.scene.text(
-        f.plot.x + t * 1.8,
-        cap + t * 0.06,
-        wording::call(j.call),
-        size,
-        Weight::Bold,
-        p.ink,
-        Anchor::Start,
-    );
+    f.scene.text(f.plot.x + t * 1.8, cap + t * 0.06, j.call.name(), size, Weight::Bold, p.ink, Anchor::Start);
     f.scene
 }
 
@@ -210,7 +202,7 @@ fn rows(j: &Judgement, f: &Frame) -> Vec<Row> {
     let mut modes: Vec<_> = j.modes.iter().collect();
     modes.sort_by(|a, b| a.band.p50.as_kn().total_cmp(&b.band.p50.as_kn()));
     rows.extend(modes.into_iter().map(|m| Row {
-        name: wording::mode(m.mode).to_owned(),
+        name: m.mode.what_happens().to_owned(),
         band: m.band,
         color: p.holds,
         strong: false,
@@ -343,7 +335,7 @@ fn describe(f: &mut Frame, j: &Judgement, units: UnitSystem) {
         format::force(j.characteristic, units),
         format::force(j.demand.hard_fall, units),
         band(j.demand.worst_year),
-        wording::mode(j.governing),
+        j.governing.what_happens(),
         format::years(j.years_left),
         wording::SHORT_CAUTION
     );

@@ -6,8 +6,8 @@ use crate::font::{self, Weight};
 use crate::format::{self, Axes};
 use crate::palette::CALLS;
 use crate::scene::{Anchor, Area, Line, Outline, Point, Scene};
+use crate::symbol;
 use crate::view::GeoPoint;
-use crate::{symbol, wording};
 use judgement::Call;
 use units::{Length, UnitSystem};
 
@@ -112,7 +112,7 @@ fn in_words(routes: &[SketchRoute]) -> String {
         let more = names.len().saturating_sub(NAMED);
         let tail = if more > 0 { format!(" and {more} more") } else { String::new() };
         let named = names[..names.len().min(NAMED)].join(", ");
-        out.push_str(&format!(" {}: {named}{tail}.", wording::call(call)));
+        out.push_str(&format!(" {}: {named}{tail}.", call.name()));
     }
     out
 }
@@ -231,7 +231,7 @@ fn legend(f: &mut Frame, local: &[(&SketchRoute, f64, f64)]) -> f64 {
         if n == 0 {
             continue;
         }
-        let word = format!("{} {n}", wording::call(call));
+        let word = format!("{} {n}", call.name());
         let w = t * 1.4 + font::width(&word, t, Weight::Bold);
         if x + w > f.plot.right() && x > f.plot.x {
             x = f.plot.x;

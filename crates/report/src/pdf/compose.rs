@@ -150,16 +150,8 @@ fn tiles(flow: &mut Flow, counts: &CallCounts) {
         let size = if n.len() > 5 { 13.0 } else { 19.0 };
         flow.put(Some(tag), |s| {
             s.text(x + 28.0, top + 24.5, format!("{n} "), size, Weight::Bold, p.ink, Anchor::Start);
-            s.text(
-                x + 7.0,
-                top + 38.0,
-                format!("{} ", wording::call(call)),
-                9.5,
-                Weight::Bold,
-                p.ink,
-                Anchor::Start,
-            );
-            let lines = font::wrap(wording::call_meaning(call), 7.2, Weight::Regular, w - 13.0);
+            s.text(x + 7.0, top + 38.0, format!("{} ", call.name()), 9.5, Weight::Bold, p.ink, Anchor::Start);
+            let lines = font::wrap(call.meaning(), 7.2, Weight::Regular, w - 13.0);
             for (k, line) in lines.iter().enumerate() {
                 let y = top + 47.5 + 9.0 * k as f64;
                 s.text(x + 7.0, y, format!("{line} "), 7.2, Weight::Regular, p.muted, Anchor::Start);
@@ -312,7 +304,7 @@ fn routes(flow: &mut Flow, report: &CragReport) {
         .rev()
         .flat_map(|c| {
             let [symbol, word] = rich::call(c);
-            [symbol, word, muted(format!(" {}   ", wording::call_meaning(c)))]
+            [symbol, word, muted(format!(" {}   ", c.meaning()))]
         })
         .collect();
     flow.paragraph(&key, 8.0);
@@ -464,7 +456,7 @@ fn by_urgency(flow: &mut Flow, mut all: Vec<(&RouteRow, &PlacementRow)>, units: 
             vec![
                 vec![muted((i + 1).to_string())],
                 vec![bold(format!("{}, {} ", r.name, p.label)), muted(p.fitting.clone())],
-                vec![symbol, word, plain(format!(": {}", wording::call_meaning(p.judgement.call)))],
+                vec![symbol, word, plain(format!(": {}", p.judgement.call.meaning()))],
                 vec![plain(why(&p.judgement, REASONS, units))],
             ]
         })
@@ -520,7 +512,7 @@ fn unknowns(flow: &mut Flow, report: &CragReport) {
         .take(8)
         .map(|(source, k, sum, advice)| {
             vec![
-                vec![bold(wording::source(*source))],
+                vec![bold((*source).name())],
                 vec![plain(format::thousands(*k as f64))],
                 vec![plain(format::share(sum / *k as f64))],
                 vec![plain(*advice)],

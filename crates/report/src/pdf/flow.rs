@@ -5,8 +5,8 @@ use super::tags::{Role, Tree};
 use crate::font::{self, LINE, Weight};
 use crate::palette::{Palette, Theme};
 use crate::scene::{Anchor, Area, Item, Outline, Point, Scene};
+use crate::symbol;
 use crate::view::Paper;
-use crate::{symbol, wording};
 
 /// Points to the millimetre.
 const MM: f64 = 72.0 / 25.4;
@@ -155,7 +155,7 @@ impl Flow {
                     self.put(tag, |s| s.text(at, base, text, size, *weight, color, Anchor::Start));
                 }
                 Run::Symbol { call, spoken } => {
-                    let spoken = spoken.then(|| wording::call(*call));
+                    let spoken = spoken.then(|| (*call).name());
                     self.put_spoken(Mark { tag, spoken }, |s| {
                         symbol::draw(s, &palette, *call, at + size * 0.5, base - size * 0.34, size * 0.42);
                     });

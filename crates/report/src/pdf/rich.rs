@@ -1,7 +1,6 @@
 //! Text with bold runs and call symbols, and its wrapping into lines.
 
 use crate::font::{self, Weight};
-use crate::wording;
 use judgement::Call;
 
 /// A stretch of text of one look, or a call's symbol.
@@ -47,7 +46,7 @@ pub(crate) fn muted(text: impl Into<String>) -> Run {
 
 /// Symbol and word of a call.
 pub(crate) fn call(call: Call) -> [Run; 2] {
-    [Run::Symbol { call, spoken: false }, bold(wording::call(call))]
+    [Run::Symbol { call, spoken: false }, bold(call.name())]
 }
 
 /// A piece of a line at its offset from the line's start.
