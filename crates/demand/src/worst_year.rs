@@ -59,7 +59,7 @@ pub fn worst_year_fractile(d: &Demand, p: f64) -> Force {
 pub fn worst_year_fractiles<const N: usize>(d: &Demand, falling: [f64; N]) -> [Force; N] {
     let below_ceiling = d.per_fall.cdf(d.ceiling);
     let no_loading = laplace(&d.falls_per_year, 1.0).0;
-    let mut u = 0.0;
+    let mut u = 1e-9;
     falling.map(|p| {
         if p >= 1.0 {
             return d.ceiling;
@@ -67,13 +67,15 @@ pub fn worst_year_fractiles<const N: usize>(d: &Demand, falling: [f64; N]) -> [F
         if p.is_nan() || p <= no_loading {
             return Force::n(0.0);
         }
-        // ln E[exp(-lambda u)] falls and is convex in u: Newton from the left climbs to the root without
-        // passing it; a step of 1e-5 leaves an error of its square
+        // Newton on ln(-ln E[exp(-lambda u)]) over ln u, a straight line if lambda is exact; a step of
+        // 1e-3 leaves an error of its square
+        let want = -p.ln();
         for _ in 0..60 {
             let (q, slope) = laplace(&d.falls_per_year, u);
-            let step = (q / p).ln() * q / slope;
-            u += step;
-            if step.abs() <= 1e-5 * u {
+            let have = -q.ln();
+            let step = (want / have).ln() * have * q / (u * slope);
+            u *= step.clamp(-3.0, 30.0).exp();
+            if step.abs() < 1e-3 {
                 break;
             }
         }

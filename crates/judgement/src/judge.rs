@@ -8,7 +8,7 @@ use crate::missing::missing;
 use crate::outcome::{Band, Chance, DemandView, Judgement, ModeView};
 use crate::policy::Policy;
 use crate::reasons::assemble;
-use crate::standing::{Knowledge, Proved, Standing, StandingMode};
+use crate::standing::{Knowledge, Part, Proved, Standing, StandingMode};
 use crate::statement::Statement;
 use crate::years::{BAND_Z, years_left};
 use demand::Demand;
@@ -125,7 +125,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
     let holds_year = chance(year.held_by(&now), year.held_by(&worse), year.held_by(&better));
     let years_left = years_left(&standing, demand.hard_fall, [&now, &worse, &better], &policy.thresholds);
 
-    let loss_variance = standing.steel.at(standing.age_years).area_left.sd_ln.powi(2);
+    let loss_variance = standing.steel.today.area_left.sd_ln.powi(2);
     let missing = missing(&standing, &governs, loss_variance);
     let mut views: Vec<ModeView> = (0..standing.modes.len())
         .filter_map(|i| {
@@ -152,7 +152,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         last_seen_years_ago: case.last_seen_years_ago,
         gave_way: case.gave_way_years_ago,
         outlived,
-        spent: standing.steel.is_spent(standing.age_years),
+        spent: standing.steel.history.is_spent(standing.age_years),
         stop,
         tendable,
         policy,
@@ -318,8 +318,8 @@ fn stand(
     Standing {
         modes: standing_modes,
         cracking: steel.cracking(),
-        steel,
-        plate,
+        steel: Part::new(steel, age_years),
+        plate: plate.map(|plate| Part::new(plate, age_years)),
         age_years,
         age_sd_ln,
         defect_chance,
@@ -433,7 +433,7 @@ fn influences(
         };
         list.push((Statement::Joints, overall(&on)));
     }
-    let steel = standing.steel.at(standing.age_years);
+    let steel = standing.steel.today;
     let area_left = steel.area_left.median.get();
     let on = |i: usize| standing.modes[i].section_exponent * area_left.max(1e-6).ln();
     let measured = case.measured_loss.is_some();

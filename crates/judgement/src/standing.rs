@@ -77,14 +77,29 @@ impl StandingMode {
     }
 }
 
+/// A part of metal.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Part {
+    /// Its past and future.
+    pub history: Decay,
+    /// How it is at the date of the judgement.
+    pub today: SteelState,
+}
+
+impl Part {
+    pub fn new(history: Decay, age_years: f64) -> Self {
+        Self { history, today: history.at(age_years) }
+    }
+}
+
 /// How a placement stands at a date: everything that the figures of its judgement follow from.
 #[derive(Clone, Debug)]
 pub struct Standing {
     pub(crate) modes: SmallVec<[StandingMode; 8]>,
-    /// History of the bolt's steel.
-    pub(crate) steel: Decay,
-    /// History of the hanger's plate, where it is a part of its own.
-    pub(crate) plate: Option<Decay>,
+    /// The bolt's steel.
+    pub(crate) steel: Part,
+    /// The hanger's plate, where it is a part of its own.
+    pub(crate) plate: Option<Part>,
     /// What cracked steel still holds; `None` where no alloy here cracks.
     pub(crate) cracking: Option<Cracking>,
     /// Age in years and the standard deviation of its logarithm (0 where the age is known).
@@ -136,23 +151,22 @@ impl Standing {
             let concerned = self.defect.modes.contains(&mode.mode);
             concerned.then(|| sound.times(self.defect.ratio, self.defect.sd_ln))
         };
-        let lost_since = |age: f64| if power == 0.0 { 0.0 } else { lost - power * ln_area(&part.at(age)) };
+        let lost_since = |then: &SteelState| if power == 0.0 { 0.0 } else { lost - power * ln_area(then) };
         FrameMode {
             mode: mode.mode,
             is_metal: mode.is_metal(),
             sound: sound.prepared(),
             weakened: weakened.map(Spread::prepared),
             ln_proved: mode.proved_ln.map_or(f64::NEG_INFINITY, |proved| {
-                proved.ln_load + lost_since((self.age_years - proved.years_ago).max(0.0))
+                proved.ln_load + lost_since(&part.history.at((self.age_years - proved.years_ago).max(0.0)))
             }),
             ln_lost_since: mode.ln_damage
                 + if self.service.is_empty() || power == 0.0 {
                     0.0
                 } else {
                     // what it survived says less as the doubt about later loss grows
-                    let now = part.at(self.age_years);
-                    let doubt = (left.variance.sqrt() - now.area_left.sd_ln).max(0.0);
-                    (lost - power * ln_area(&now)).min(0.0) - power * doubt
+                    let doubt = (left.variance.sqrt() - part.today.area_left.sd_ln).max(0.0);
+                    lost_since(&part.today).min(0.0) - power * doubt
                 },
         }
     }
@@ -194,17 +208,17 @@ struct SectionLeft {
 }
 
 impl Standing {
-    fn section_left(&self, part: &Decay, age: f64, knowledge: Knowledge) -> SectionLeft {
+    fn section_left(&self, part: &Part, age: f64, knowledge: Knowledge) -> SectionLeft {
         let state = match knowledge {
-            Knowledge::Spread => part.at(age),
-            Knowledge::Fixed(z) => part.at_shifted(age * (-z * self.age_sd_ln).exp(), -z),
+            Knowledge::Spread => part.history.at(age),
+            Knowledge::Fixed(z) => part.history.at_shifted(age * (-z * self.age_sd_ln).exp(), -z),
         };
         let ln_now = ln_area(&state);
         let mut variance = 0.0;
         if knowledge == Knowledge::Spread {
             variance = state.area_left.sd_ln * state.area_left.sd_ln;
             if self.age_sd_ln > 0.0 {
-                let older = ln_area(&part.at(age * self.age_sd_ln.exp()));
+                let older = ln_area(&part.history.at(age * self.age_sd_ln.exp()));
                 variance += (older - ln_now) * (older - ln_now);
             }
         }
