@@ -76,6 +76,25 @@ impl Sign {
     ];
 }
 
+impl Sign {
+    /// False for damage that stays, so that a later look that missed it does not undo it. Source:
+    /// common practice, no source.
+    pub const fn heals(self) -> bool {
+        !matches!(
+            self,
+            Self::MetalCrack
+                | Self::Bent
+                | Self::Worn
+                | Self::ImpactDamage
+                | Self::RustFromHole
+                | Self::RockCrack
+                | Self::RockHollow
+                | Self::ResinSoft
+                | Self::ResinGap
+        )
+    }
+}
+
 /// How far a sign goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

@@ -2,7 +2,7 @@
 
 use crate::outcome::{Call, Chance, YearsLeft};
 use crate::policy::{KindFloor, Policy};
-use evidence::Sign;
+use evidence::{Extent, Finding, Group, Seen, Sign, effects};
 use hardware::Kind;
 
 /// A rule that asked for a call.
@@ -12,6 +12,14 @@ pub(crate) enum Rule<'p> {
     GaveWay(f64),
     /// It has survived loads that its judged strength would hardly have held.
     Outlived,
+    /// Its batch was recalled.
+    Recalled,
+    /// Its chance to hold a year is below the threshold given.
+    YearBelow(f64),
+    /// A sign that asks for a closer look whatever the numbers.
+    LookAt(Seen),
+    /// Only the loads it is assumed to have held keep its chance above the threshold.
+    KeptByService,
     /// A sign that stops use whatever the numbers.
     StopSign(Sign),
     /// The chance to hold a hard fall is below the threshold given.
@@ -44,6 +52,12 @@ pub(crate) struct Grounds<'a> {
     pub gave_way: Option<f64>,
     /// It has survived loads that its judged strength would hardly have held.
     pub outlived: bool,
+    /// Its batch was recalled.
+    pub recalled: bool,
+    pub signs: &'a [Seen],
+    pub holds_year: Chance,
+    /// Without the loads counted as survived its chance would ask for renewal.
+    pub kept_by_service: bool,
     /// Carbon steel in air, or with a loss, beyond the limits of the corrosion law.
     pub spent: bool,
     pub stop: Option<Sign>,
@@ -64,6 +78,23 @@ pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>)
     }
     if let Some(sign) = grounds.stop {
         asked.push((Call::Shun, Rule::StopSign(sign)));
+    }
+    if grounds.recalled {
+        asked.push((grounds.policy.recall.call, Rule::Recalled));
+    }
+    if let Some(seen) =
+        grounds.signs.iter().copied().filter(|s| asks_for_a_look(*s)).max_by_key(|s| s.finding)
+    {
+        asked.push((Call::Watch, Rule::LookAt(seen)));
+    }
+    let year_could_be_good = grounds.holds_year.high >= t.year_watch_below;
+    if grounds.holds_year.best < t.year_renew_below && !year_could_be_good {
+        asked.push((Call::Renew, Rule::YearBelow(t.year_renew_below)));
+    } else if grounds.holds_year.best < t.year_watch_below {
+        asked.push((Call::Watch, Rule::YearBelow(t.year_watch_below)));
+    }
+    if grounds.kept_by_service {
+        asked.push((Call::Watch, Rule::KeptByService));
     }
     // A poor best estimate that better knowledge could lift clear of the renewal threshold asks for one
     // step less: to renew, or prove by a closer look, instead of to warn; to look, instead of to renew.
@@ -101,4 +132,11 @@ pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>)
     }
     asked.sort_by(|a, b| b.0.cmp(&a.0));
     (asked.first().map_or(Call::Sound, |(call, _)| *call), asked)
+}
+
+/// True for a sign that nobody leaves without a closer look: anything severe, and a bolt, stud or glue-in
+/// that moves at all. Source: common practice, no source.
+fn asks_for_a_look(seen: Seen) -> bool {
+    let Finding::Present(extent) = seen.finding else { return false };
+    extent == Extent::Severe || effects(seen).group == Group::Movement
 }

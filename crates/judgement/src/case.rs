@@ -26,14 +26,16 @@ pub struct Case {
     pub fitting: Fitting,
     /// Years since it was placed, >= 0.
     pub age_years: Option<f64>,
+    /// True where its batch (hardware or resin) was recalled.
+    pub recalled: bool,
     /// The rock.
     pub rock: RockEvidence,
     /// Edges and neighbours.
     pub surroundings: Surroundings,
     /// How far the hanger sits proud of the rock, where measured.
     pub proud: Option<Length>,
-    /// Loss of steel per side measured with a calliper.
-    pub measured_loss: Option<Length>,
+    /// Loss of steel per side measured with a calliper, and how many years ago, >= 0.
+    pub measured_loss: Option<(Length, f64)>,
     /// Air, water and shelter.
     pub environment: Environment,
     /// Place on the route and use of the route.

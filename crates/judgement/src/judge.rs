@@ -143,6 +143,14 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         .max_by(|a, b| a.governs.total_cmp(&b.governs))
         .map_or(Mode::Experience, |view| view.mode);
 
+    // what the counted loads of service have done to the chance
+    let mut unserved = None;
+    if now.shown_chance() < 0.98 && !standing.service.is_empty() {
+        let mut without = standing.clone();
+        without.service.clear();
+        unserved = Some(without.frame(0.0, Knowledge::Spread));
+    }
+    let kept_by_service = unserved.as_ref().is_some_and(|frame| hard(frame) < policy.thresholds.renew_below);
     let (stop, tendable) = signs_that_rule(&case.signs);
     let grounds = Grounds {
         kind: case.fitting.kind,
@@ -152,15 +160,30 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         last_seen_years_ago: case.last_seen_years_ago,
         gave_way: case.gave_way_years_ago,
         outlived,
+        recalled: case.recalled,
+        signs: &case.signs,
+        holds_year,
+        kept_by_service,
         spent: standing.steel.history.is_spent(standing.age_years),
         stop,
         tendable,
         policy,
     };
     let (call, rules) = decide(&grounds);
-    let influences = influences(case, &standing, &anchorage, &modes, &governs, &now);
-    let reasons =
-        assemble(&rules, call, demand.hard_fall, holds_hard_fall, influences, &missing, &case.fitting);
+    let mut influences = influences(case, policy, &standing, &anchorage, &modes, &governs, &now);
+    if let Some(frame) = unserved {
+        let effect = resistance.p05 / frame.fractile(0.05);
+        influences.push((Statement::Served { from: hard(&frame), to: holds_hard_fall.best }, effect));
+    }
+    let reasons = assemble(
+        &rules,
+        call,
+        demand.hard_fall,
+        (holds_hard_fall, holds_year),
+        influences,
+        &missing,
+        &case.fitting,
+    );
     let judgement = Judgement {
         modes: views,
         governing,
@@ -200,10 +223,10 @@ fn heard(case: &Case) -> SmallVec<[Seen; 8]> {
 /// True where a measurement already says what the sign would say, so that it is not counted twice.
 fn measured_instead(case: &Case, sign: Sign) -> bool {
     match sign {
-        Sign::Proud | Sign::ThreadExcess => case.proud.is_some(),
+        Sign::Proud => case.proud.is_some(),
         Sign::RockHollow => case.rock.soundness == Some(Soundness::Drummy),
         Sign::RockCrack => case.rock.soundness == Some(Soundness::CloseJoint),
-        Sign::Rust | Sign::RustFromHole => case.measured_loss.is_some(),
+        Sign::Rust => case.measured_loss.is_some(),
         _ => false,
     }
 }
@@ -250,7 +273,7 @@ fn stand(
     if let Some((ratio, sd_ln)) = case.sisters {
         let shared = policy.sisters.shared_sd_ln;
         for mode in standing_modes.iter_mut().filter(|m| held_by_rock(m.mode)) {
-            mode.ln_median += ratio.max(1e-3).ln();
+            mode.ln_median += ratio.clamp(1e-3, policy.sisters.most_raise).ln();
             // what sisters share is doubt about the formula first, then about the crag's rock
             let mut removed = shared * shared;
             for source in [Source::Model, Source::RockStrength] {
@@ -298,7 +321,7 @@ fn stand(
         case.fitting.hanger_material,
         &case.environment,
         loaded_diameter,
-        case.measured_loss.map(|loss| (loss, age_years)),
+        case.measured_loss.map(|(loss, years_ago)| (loss, (age_years - years_ago).max(0.0))),
         scribe,
     );
     let has_plate = !matches!(case.fitting.kind, Some(Kind::GlueIn | Kind::Piton));
@@ -313,7 +336,10 @@ fn stand(
         )
     });
     let defect = setting_defect(case.fitting.kind);
-    let defect_chance = hidden_defect(case.fitting.kind, &case.signs);
+    let mut defect_chance = hidden_defect(case.fitting.kind, &case.signs);
+    if case.recalled {
+        defect_chance = defect_chance.max(policy.recall.defect_share);
+    }
     account::states(scribe, &steel, age_years, case.age_years.is_some(), defect, defect_chance);
     Standing {
         modes: standing_modes,
@@ -369,9 +395,10 @@ const GAVE_WAY: (f64, f64) = (0.02, 1.0);
 /// Usual thickness of a hanger's plate. Source: common practice, no source.
 const HANGER_PLATE: Length = Length::mm(3.0);
 
-/// True for modes whose hold depends on rock and setting, which sister fittings share.
+/// True for modes whose hold depends on rock and setting, which sister fittings share. Pulls are mostly
+/// straight out and tell nothing of an edge.
 fn held_by_rock(mode: Mode) -> bool {
-    !matches!(mode, Mode::Steel | Mode::Hanger)
+    !matches!(mode, Mode::Steel | Mode::Hanger | Mode::EdgeBreakout)
 }
 
 fn strongest_proof(case: &Case) -> Option<crate::ProofHeld> {
@@ -381,6 +408,7 @@ fn strongest_proof(case: &Case) -> Option<crate::ProofHeld> {
 /// What moved the answer, each with its factor on the resistance that governs.
 fn influences(
     case: &Case,
+    policy: &Policy,
     standing: &Standing,
     anchorage: &Anchorage,
     modes: &ModeSet,
@@ -437,7 +465,9 @@ fn influences(
     let area_left = steel.area_left.median.get();
     let on = |i: usize| standing.modes[i].section_exponent * area_left.max(1e-6).ln();
     let measured = case.measured_loss.is_some();
-    list.push((Statement::SteelLost { area_left, measured }, overall(&on)));
+    if case.fitting.material.is_some() || measured {
+        list.push((Statement::SteelLost { area_left, measured }, overall(&on)));
+    }
     if let Some(cracking) = standing.cracking.filter(|_| steel.cracked > 1e-3) {
         let lost = 1.0 - cracking.strength_left.median.get();
         list.push((Statement::Cracking(steel.cracked), 1.0 - steel.cracked * lost));
@@ -462,7 +492,8 @@ fn influences(
         list.push((influence, effect));
     }
     if let Some((ratio, _)) = case.sisters {
-        let on = |i: usize| if held_by_rock(standing.modes[i].mode) { ratio.max(1e-3).ln() } else { 0.0 };
+        let raise = ratio.clamp(1e-3, policy.sisters.most_raise).ln();
+        let on = |i: usize| if held_by_rock(standing.modes[i].mode) { raise } else { 0.0 };
         list.push((Statement::Sisters(ratio), overall(&on)));
     }
     list

@@ -23,6 +23,6 @@ pub use judge::{Assessed, assess, explain, judge, stand_towards};
 pub use outcome::{
     Band, Call, Chance, DemandView, Judgement, MissingEvidence, ModeView, Reason, ReasonKind, YearsLeft,
 };
-pub use policy::{KindFloor, Policy, PolicyError, Service, Sisters, Thresholds, UnknownAge};
+pub use policy::{KindFloor, Policy, PolicyError, Recall, Service, Sisters, Thresholds, UnknownAge};
 pub use standing::{Knowledge, Standing};
 pub use statement::Statement;

@@ -40,7 +40,7 @@ impl Call {
             Call::Sound => "the evidence asks for no work now",
             Call::Watch => "look again soon, or look closer",
             Call::Tend => "small work now: tighten, clean",
-            Call::Renew => "replace",
+            Call::Renew => "replace; do not rely on it until then",
             Call::Shun => "do not use; warn",
         }
     }

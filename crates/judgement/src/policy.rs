@@ -37,6 +37,10 @@ pub struct Thresholds {
     pub renew_below: f64,
     /// Unfavourable chance below which the call is `watch`.
     pub watch_below: f64,
+    /// Chance to hold a year of use below which the call is `renew`.
+    pub year_renew_below: f64,
+    /// ... `watch`.
+    pub year_watch_below: f64,
     /// Chance that ends the useful life.
     pub life_ends_below: f64,
     /// Years left below which the call is `renew`.
@@ -81,7 +85,21 @@ pub struct Service {
 pub struct Sisters {
     /// Shared part of the model scatter, standard deviation of the logarithm.
     pub shared_sd_ln: f64,
+    /// Greatest factor by which pulls of sisters may raise a resistance, >= 1.
+    pub most_raise: f64,
     /// Where the number comes from.
+    pub source: String,
+}
+
+/// What a recall of a batch does.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Recall {
+    /// The call its fittings get at least.
+    pub call: Call,
+    /// Share of its settings that are taken to have a hidden defect at least, 0..1.
+    pub defect_share: f64,
+    /// Where the numbers come from.
     pub source: String,
 }
 
@@ -111,6 +129,8 @@ pub struct Policy {
     pub service: Service,
     /// What sister fittings share.
     pub sisters: Sisters,
+    /// Recalled batches.
+    pub recall: Recall,
     /// Floors by kind.
     #[serde(default)]
     pub kind_floor: Vec<KindFloor>,
@@ -137,6 +157,10 @@ impl Policy {
             ("doubt_shun_below", t.doubt_shun_below, 0.0, t.shun_below),
             ("renew_below", t.renew_below, t.shun_below, 1.0),
             ("watch_below", t.watch_below, 0.0, 1.0),
+            ("year_renew_below", t.year_renew_below, 0.0, 1.0),
+            ("year_watch_below", t.year_watch_below, t.year_renew_below, 1.0),
+            ("sisters' most_raise", policy.sisters.most_raise, 1.0, 10.0),
+            ("recall's defect_share", policy.recall.defect_share, 0.0, 1.0),
             ("life_ends_below", t.life_ends_below, 0.0, 1.0),
             ("renew_within_years", t.renew_within_years, 0.0, 200.0),
             ("watch_within_years", t.watch_within_years, 0.0, 200.0),

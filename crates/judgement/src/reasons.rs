@@ -13,10 +13,14 @@ impl Reason {
     }
 }
 
-fn of_rule(rule: &Rule<'_>, hard_fall: Force, chance: Chance) -> Statement {
+fn of_rule(rule: &Rule<'_>, hard_fall: Force, chance: Chance, year: Chance) -> Statement {
     match rule {
         Rule::GaveWay(years) => Statement::GaveWay(*years),
         Rule::Outlived => Statement::Outlived,
+        Rule::Recalled => Statement::Recalled,
+        Rule::YearBelow(threshold) => Statement::YearBelow { chance: year, threshold: *threshold },
+        Rule::LookAt(seen) => Statement::LookAt(*seen),
+        Rule::KeptByService => Statement::KeptByService,
         Rule::StopSign(sign) => Statement::StopSign(*sign),
         Rule::ChanceBelow(threshold) => Statement::ChanceBelow { hard_fall, chance, threshold: *threshold },
         Rule::DoubtBelow(threshold) => Statement::DoubtBelow { hard_fall, chance, threshold: *threshold },
@@ -31,21 +35,24 @@ fn of_rule(rule: &Rule<'_>, hard_fall: Force, chance: Chance) -> Statement {
 }
 
 /// All reasons: the rules that made the call first, then the influences by the size of their effect
-/// (|ln factor|), then what is not known. `influences` are statements with their factor on the
+/// (|ln factor|), then what is not known. The chances are those to hold a hard fall and a year; `influences` are statements with their factor on the
 /// resistance that governs.
 pub(crate) fn assemble(
     rules: &[(Call, Rule<'_>)],
     call: Call,
     hard_fall: Force,
-    chance: Chance,
+    (chance, year): (Chance, Chance),
     mut influences: Vec<(Statement, f64)>,
     missing: &[MissingEvidence],
     fitting: &Fitting,
 ) -> Vec<Reason> {
     let mut reasons: Vec<Reason> = Vec::with_capacity(rules.len() + influences.len() + 2);
     for (asked, rule) in rules {
-        let statement = of_rule(rule, hard_fall, chance);
-        let always = statement.kind() != ReasonKind::Unknown || statement == Statement::Outlived;
+        let statement = of_rule(rule, hard_fall, chance, year);
+        // small work must not hide a doubt, nor must a contradiction between service and models
+        let always = statement.kind() != ReasonKind::Unknown
+            || matches!(statement, Statement::Outlived)
+            || (call == Call::Tend && matches!(statement, Statement::DoubtBelow { .. }));
         if *asked == call || always {
             reasons.push(Reason::new(statement, 1.0));
         }

@@ -13,6 +13,26 @@ pub enum Statement {
     GaveWay(f64),
     /// It has survived loads that its judged strength would hardly have held.
     Outlived,
+    /// Its batch was recalled.
+    Recalled,
+    /// The chance to hold a year of use is below a threshold.
+    YearBelow {
+        /// The chance.
+        chance: Chance,
+        /// The policy's threshold.
+        threshold: f64,
+    },
+    /// A sign that asks for a closer look whatever the numbers.
+    LookAt(Seen),
+    /// Only the loads it is assumed to have held keep its chance above the threshold.
+    KeptByService,
+    /// What the loads that it is assumed to have held do to the chance to hold a hard fall.
+    Served {
+        /// Chance without them.
+        from: f64,
+        /// Chance with them.
+        to: f64,
+    },
     /// A sign that stops use whatever the numbers.
     StopSign(Sign),
     /// The chance to hold a hard fall is below a threshold.
@@ -35,7 +55,7 @@ pub enum Statement {
     },
     /// The useful life ends within so many years.
     LifeEnds(f64),
-    /// The useful life ends within so many years if corrosion is fast.
+    /// The useful life ends within so many years if what is unknown turns out badly.
     MayEnd(f64),
     /// Corrosion has gone beyond what strength can be computed for.
     Spent,
@@ -94,21 +114,23 @@ impl Statement {
     /// The group it belongs to.
     pub const fn kind(&self) -> ReasonKind {
         match self {
-            Self::StopSign(_) | Self::Tendable(_) | Self::Sign(_) => ReasonKind::Sign,
-            Self::KindFloor(_) | Self::HiddenDefect(_) => ReasonKind::Hardware,
+            Self::StopSign(_) | Self::Tendable(_) | Self::LookAt(_) | Self::Sign(_) => ReasonKind::Sign,
+            Self::Recalled | Self::KindFloor(_) | Self::HiddenDefect(_) => ReasonKind::Hardware,
             Self::Edge(_) | Self::Neighbour(_) | Self::WeakRock(_) | Self::Joints => ReasonKind::Rock,
             Self::LifeEnds(_)
             | Self::MayEnd(_)
             | Self::Spent
             | Self::SteelLost { .. }
             | Self::Cracking(_) => ReasonKind::Decay,
-            Self::ChanceBelow { .. } => ReasonKind::Demand,
+            Self::ChanceBelow { .. } | Self::YearBelow { .. } => ReasonKind::Demand,
             Self::GaveWay(_) | Self::Proof { .. } | Self::Sisters(_) => ReasonKind::Test,
             Self::DoubtBelow { .. }
             | Self::LookAgain(_)
             | Self::NeverSeen
             | Self::KindUnknown
             | Self::Outlived
+            | Self::KeptByService
+            | Self::Served { .. }
             | Self::NotKnown { .. } => ReasonKind::Unknown,
         }
     }
@@ -122,6 +144,8 @@ impl Statement {
             | Self::SteelLost { measured: true, .. } => Origin::Measured,
             Self::StopSign(_)
             | Self::Tendable(_)
+            | Self::LookAt(_)
+            | Self::Recalled
             | Self::Sign(_)
             | Self::Edge(_)
             | Self::Neighbour(_)
@@ -129,9 +153,12 @@ impl Statement {
             | Self::LookAgain(_)
             | Self::NeverSeen => Origin::Recorded,
             Self::KindFloor(_) | Self::HiddenDefect(_) => Origin::Table,
-            Self::KindUnknown | Self::NotKnown { .. } => Origin::Assumed,
+            Self::KindUnknown | Self::KeptByService | Self::Served { .. } | Self::NotKnown { .. } => {
+                Origin::Assumed
+            }
             Self::ChanceBelow { .. }
             | Self::DoubtBelow { .. }
+            | Self::YearBelow { .. }
             | Self::LifeEnds(_)
             | Self::MayEnd(_)
             | Self::Spent
@@ -150,6 +177,28 @@ impl Statement {
             }
             Self::Outlived => "It has outlived what it is judged to hold: records or models are wrong here; look closely, or pull it."
                 .to_owned(),
+            Self::Recalled => "Its batch was recalled: follow the recall, whatever the figures say.".to_owned(),
+            Self::YearBelow { chance, threshold } => format!(
+                "The chance to hold a year of its use is about {} ({} to {}), below {}.",
+                percent(chance.best),
+                percent(chance.low),
+                percent(chance.high),
+                percent(*threshold)
+            ),
+            Self::LookAt(seen) => match seen.finding {
+                Finding::Present(extent) => {
+                    format!("{} ({}): look closer, whatever the figures say.", capital(seen.sign.name()), extent.name())
+                }
+                Finding::Absent => format!("{}: looked for and absent.", capital(seen.sign.name())),
+            },
+            Self::KeptByService => {
+                "Only the loads it is assumed to have held keep its chance up; nobody has counted them.".to_owned()
+            }
+            Self::Served { from, to } => format!(
+                "Loads it is assumed to have held change its chance from {} to {}.",
+                percent(*from),
+                percent(*to)
+            ),
             Self::StopSign(sign) => format!("{}: this alone stops its use.", capital(sign.name())),
             Self::ChanceBelow { hard_fall, chance, threshold } => format!(
                 "The chance to hold a hard fall of {} is about {} ({} to {}), below {}.",
@@ -160,21 +209,22 @@ impl Statement {
                 percent(*threshold)
             ),
             Self::DoubtBelow { hard_fall, chance, threshold } => format!(
-                "If what is unknown turns out badly, the chance to hold a hard fall of {} is {}, below {}.",
+                "The chance to hold a hard fall of {} is about {}, but {} if what is unknown turns out badly, below {}.",
                 units.force(*hard_fall),
+                percent(chance.best),
                 percent(chance.low),
                 percent(*threshold)
             ),
             Self::LifeEnds(years) => format!("Its useful life ends within {years:.0} years."),
             Self::MayEnd(years) => {
-                format!("If corrosion is fast, its useful life ends within {years:.0} years.")
+                format!("If what is unknown turns out badly, its useful life ends within {years:.0} years.")
             }
             Self::Spent => {
                 "Carbon steel in this air, or with this loss, is beyond what its strength can be computed for."
                     .to_owned()
             }
             Self::KindFloor(because) => format!("{because}."),
-            Self::Tendable(sign) => format!("{}: small work can cure it.", capital(sign.name())),
+            Self::Tendable(sign) => format!("{}: small work may remove this sign; it mends nothing else.", capital(sign.name())),
             Self::LookAgain(years) => format!("Last looked at {}.", since(*years)),
             Self::NeverSeen => "No sighting is on record.".to_owned(),
             Self::Sign(seen) => {

@@ -73,7 +73,7 @@ pub struct Provenance {
 
 /// The case of a placement on a date.
 ///
-/// Times: ages and times since are in years of 365.25 days, at least 0; a year alone counts from its
+/// A sign that does not heal keeps its worst finding. Times: ages and times since are in years of 365.25 days, at least 0; a year alone counts from its
 /// middle. Signs: the newest finding of each sign since the current fitting was placed, of equal dates
 /// the worse; signs of the rock itself (crack, hollow, seepage) also from before. `next_gap`: to the
 /// next higher placement of the same pitch, if heights are known without a gap in between. Spacing: as
@@ -216,6 +216,7 @@ fn build(
     if let Some(fitting) = fitting {
         case.fitting = hardware(fitting, trail);
         case.age_years = age(fitting, on, trail);
+        case.recalled = recalled(state, fitting, trail);
     }
     case.rock = rock(state, id, placement, crag_id, crag, on, trail);
     case.surroundings = surroundings(state, id, placement, on, trail);
@@ -244,6 +245,17 @@ fn gave_way(
         }
     }
     None
+}
+
+/// True where the fitting is of a batch that was recalled.
+fn recalled(state: &State, fitting: Known<'_, FittingRecord>, trail: &mut impl Trail) -> bool {
+    let code = fitting.record.batch.as_deref();
+    let batch = code.and_then(|code| state.batch(&crate::identity::batch(code)));
+    let recalled = batch.is_some_and(|batch| batch.recalled.is_some());
+    if recalled {
+        trail.given("recalled", From::Fitting(fitting.id), "batch");
+    }
+    recalled
 }
 
 /// The time that the current fitting has been in its hole.
@@ -472,7 +484,7 @@ fn is_of_the_rock(sign: Sign) -> bool {
 fn sightings(state: &State, id: &str, life: &Life, on: Date, case: &mut Case, trail: &mut impl Trail) {
     let mut found: SmallVec<[(Seen, Option<Date>, &str); 12]> = SmallVec::new();
     let mut proud: Option<(Length, &str)> = None;
-    let mut loss: Option<(Length, &str)> = None;
+    let mut loss: Option<(Length, Option<Date>, &str)> = None;
     let mut last: Option<(Date, &str)> = None;
     for Known { id, record } in state.sightings_of(id).rev() {
         if record.on.is_some_and(|day| day > on) {
@@ -487,6 +499,10 @@ fn sightings(state: &State, id: &str, life: &Life, on: Date, case: &mut Case, tr
             }
             match found.iter_mut().find(|(known, ..)| known.sign == seen.sign) {
                 None => found.push((*seen, record.on, id)),
+                // what does not heal was there even if a later look missed it
+                Some(known) if !seen.sign.heals() && known.0.finding < seen.finding => {
+                    *known = (*seen, record.on, id);
+                }
                 Some(known) if known.1 == record.on && known.0.finding < seen.finding => {
                     *known = (*seen, record.on, id);
                 }
@@ -495,7 +511,7 @@ fn sightings(state: &State, id: &str, life: &Life, on: Date, case: &mut Case, tr
         }
         if in_life {
             proud = proud.or(record.proud.map(|proud| (proud, id)));
-            loss = loss.or(record.measured_loss.map(|loss| (loss, id)));
+            loss = loss.or(record.measured_loss.map(|loss| (loss, record.on, id)));
             last = last.or(record.on.map(|day| (day, id)));
         } else if record.signs.is_some() {
             trail.left_out(From::Sighting(id), || {
@@ -511,8 +527,9 @@ fn sightings(state: &State, id: &str, life: &Life, on: Date, case: &mut Case, tr
     let from = |id| From::Sighting(id);
     case.proud = proud
         .and_then(|(value, id)| first(trail, "proud", not_negative, &[(Some(value), from(id), "proud")]));
-    case.measured_loss = loss.and_then(|(value, id)| {
+    case.measured_loss = loss.and_then(|(value, day, id)| {
         first(trail, "measured_loss", not_negative, &[(Some(value), from(id), "measured_loss")])
+            .map(|value| (value, day.map_or(0.0, |day| years(day, on))))
     });
     found.sort_unstable_by_key(|(seen, ..)| seen.sign);
     for (_, _, id) in &found {
