@@ -8,7 +8,7 @@ use crate::iso9224::{growth, years_to_lose};
 use crate::rates::{Rates, first_year_rates};
 use crate::{Cracking, Environment, Shelter, SteelState};
 use hardware::Material;
-use reckoning::{Origin, Scribe, Silent, Step, Term, Uncertain};
+use reckoning::{Origin, Scribe, Silent, Step, Term, Uncertain, normal};
 use units::{Length, Ratio};
 
 /// Loss per side through the years for one value of the uncertain rate: nothing while the coating
@@ -455,7 +455,20 @@ impl Decay {
         let floor = steel().limits.least_area_left;
         let ln = self.wasting.map_or(0.0, |w| w.curve(z).area(t).max(floor).ln());
         let cracked = self.hazard.map_or(0.0, |h| h.cracked_shifted(t, z));
-        self.mix(ln, 0.0, cracked, t)
+        // where the metal is not known, the shifted end is that of the metal itself: carbon steel if it
+        // turns out badly, stainless if well, unless that is less likely than the end stands for
+        let likely = |share: f64| share >= normal::Table::get().cdf(-z.abs());
+        let p = self.carbon_share;
+        let end = Self {
+            carbon_share: match z {
+                z if z > 0.0 && p < 1.0 && likely(p) => 1.0,
+                z if z < 0.0 && p > 0.0 && likely(1.0 - p) => 0.0,
+                _ => p,
+            },
+            ..*self
+        };
+        let state = end.mix(ln, 0.0, 0.0, t);
+        SteelState { cracked: (1.0 - p) * cracked, ..state }
     }
 
     /// Weighs carbon steel against the rest where the material is not known.

@@ -100,33 +100,34 @@ pub(crate) fn outlived(scribe: &mut impl Scribe, counted: f64) {
 /// The hidden states.
 pub(crate) fn states(
     scribe: &mut impl Scribe,
-    steel: &Decay,
+    (steel, plate): (&Decay, Option<&Decay>),
     age_years: f64,
     age_known: bool,
     defect: &SettingDefect,
     defect_chance: f64,
 ) {
     let origin = if age_known { Origin::Recorded } else { Origin::Assumed };
-    scribe.step(|| {
-        let now = steel.at(age_years);
-        Step {
+    for (part, history) in [("bolt", Some(steel)), ("hanger", plate)] {
+        let Some(now) = history.map(|history| history.at(age_years)) else { continue };
+        scribe.step(|| Step {
             chapter: "decay",
-            what: "Steel left at this age, as a share of the loaded area".into(),
-            formula: "A/A0 = ((d0 - 2 m D(t)) / d0)^2".into(),
+            what: format!("Steel of the {part} left at this age, as a share of the loaded area").into(),
+            formula: if part == "bolt" { "A/A0 = (1 - 2 m D(t) / d0)^2" } else { "A/A0 = 1 - 2 m D(t) / s0" }
+                .into(),
             inputs: vec![Term::new("t", age_years, "a", origin)],
             result: Term::new("A/A0", now.area_left.median.get(), "1", Origin::Computed)
                 .with_sd(now.area_left.sd_ln),
             source: "ISO 9223, ISO 9224".into(),
-        }
-    });
-    scribe.step(|| Step {
-        chapter: "decay",
-        what: "Chance that the steel has cracked by stress corrosion".into(),
-        formula: "P = 1 - E[exp(-h t)]".into(),
-        inputs: vec![Term::new("t", age_years, "a", origin)],
-        result: Term::new("P(cracked)", steel.at(age_years).cracked, "1", Origin::Computed),
-        source: "judgement on published failures and laboratory cracking tests".into(),
-    });
+        });
+        scribe.step(|| Step {
+            chapter: "decay",
+            what: format!("Chance that the {part} has cracked by stress corrosion").into(),
+            formula: "P = 1 - E[exp(-h t)]".into(),
+            inputs: vec![Term::new("t", age_years, "a", origin)],
+            result: Term::new("P(cracked)", now.cracked, "1", Origin::Computed),
+            source: "judgement on published failures and laboratory cracking tests".into(),
+        });
+    }
     scribe.step(|| Step {
         chapter: "hidden defect",
         what: format!("Chance of a fault out of sight: {}", defect.what).into(),

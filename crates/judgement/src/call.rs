@@ -138,5 +138,5 @@ pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>)
 /// that moves at all. Source: common practice, no source.
 fn asks_for_a_look(seen: Seen) -> bool {
     let Finding::Present(extent) = seen.finding else { return false };
-    extent == Extent::Severe || effects(seen).group == Group::Movement
+    extent == Extent::Severe || seen.sign == Sign::StudTurns || effects(seen).group == Group::Movement
 }

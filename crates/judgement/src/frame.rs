@@ -77,6 +77,8 @@ pub(crate) struct FrameMode {
     pub sound: Prepared,
     /// The same mode cracked (metal) or badly set (rock), where that changes it.
     pub weakened: Option<Prepared>,
+    /// Chance that this part is cracked, 0..1 (metal; bolt and hanger crack apart from each other).
+    pub cracked: f64,
     /// ln of the load shown to hold, which proves nothing about steel that is cracked now; minus
     /// infinity without a test.
     pub ln_proved: f64,
@@ -99,8 +101,7 @@ struct Served {
 #[derive(Clone, Debug)]
 pub struct Frame {
     modes: SmallVec<[FrameMode; 8]>,
-    /// Chances of the two hidden states.
-    cracked: f64,
+    /// Chance of a hidden setting defect.
     badly_set: f64,
     /// True where the shared rock factor has to be integrated over.
     shares_rock: bool,
@@ -118,15 +119,9 @@ const IMPLAUSIBLE: f64 = 1e-8;
 
 impl Frame {
     /// `service`: (weight, ln of newtons).
-    pub(crate) fn new(
-        modes: SmallVec<[FrameMode; 8]>,
-        cracked: f64,
-        badly_set: f64,
-        service: &[(f64, f64)],
-    ) -> Self {
+    pub(crate) fn new(modes: SmallVec<[FrameMode; 8]>, badly_set: f64, service: &[(f64, f64)]) -> Self {
         let mut frame = Self {
             shares_rock: modes.iter().any(|m| m.sound.rock_loading != 0.0),
-            cracked: 0.0,
             badly_set: badly_set.clamp(0.0, 1.0),
             service: SmallVec::new(),
             shown_chance: 1.0,
@@ -141,21 +136,20 @@ impl Frame {
             rock: frame.rock(f64::NEG_INFINITY, ln_load),
         };
         frame.service = service.iter().map(served).collect();
-        frame.believe(cracked)
+        frame.believe()
     }
 
     /// The same placement at another time: its rock stays as it is, its metal is `metal`'s.
-    pub(crate) fn with_metal(&self, metal: impl Fn(usize) -> FrameMode, cracked: f64) -> Self {
+    pub(crate) fn with_metal(&self, metal: impl Fn(usize) -> FrameMode) -> Self {
         let mut frame = self.clone();
         for (i, mode) in frame.modes.iter_mut().enumerate().filter(|(_, m)| m.is_metal) {
             *mode = metal(i);
         }
-        frame.believe(cracked)
+        frame.believe()
     }
 
-    /// Takes in the chance of cracks and what tests and service have shown.
-    fn believe(mut self, cracked: f64) -> Self {
-        self.cracked = cracked.clamp(0.0, 1.0);
+    /// Takes in what tests and service have shown.
+    fn believe(mut self) -> Self {
         (self.shown_chance, self.total) = (1.0, 1.0);
         if !self.service.is_empty() || self.modes.iter().any(|m| m.ln_proved > f64::NEG_INFINITY) {
             self.shown_chance = self.survives(f64::NEG_INFINITY);
@@ -186,10 +180,8 @@ impl Frame {
     /// Joint probability that every mode exceeds the load, what it has been proved to, and what it has
     /// survived in service.
     fn survives(&self, ln_load: f64) -> f64 {
-        let intact = 1.0 - self.cracked;
         let rock = self.rock(ln_load, f64::NEG_INFINITY);
-        let (metal, cracked_metal) = self.metal(ln_load, f64::NEG_INFINITY);
-        let unserved = (intact * metal + self.cracked * cracked_metal) * rock;
+        let unserved = self.metal(ln_load, f64::NEG_INFINITY) * rock;
         if self.service.is_empty() {
             return unserved;
         }
@@ -197,27 +189,31 @@ impl Frame {
             if served.ln_load <= ln_load {
                 return unserved;
             }
-            let (metal, shown_cracked) = self.metal(ln_load, served.ln_load);
             let shown_rock =
                 if ln_load <= served.ln_left { served.rock } else { self.rock(ln_load, served.ln_load) };
-            let cracked_before = shown_cracked * shown_rock;
-            let cracked_after = cracked_metal * rock;
-            intact * metal * shown_rock + self.cracked * 0.5 * (cracked_before + cracked_after)
+            self.metal(ln_load, served.ln_load) * shown_rock
         };
         self.service.iter().map(|served| served.weight * after(served)).sum()
     }
 
-    /// Chances that sound and cracked metal exceed a load and what they have survived and been proved to.
-    fn metal(&self, ln_load: f64, ln_served: f64) -> (f64, f64) {
+    /// Chance that all metal exceeds a load and what it has survived and been proved to. Of a part that is
+    /// cracked now half of the survived loads came before the crack, and no proof counts.
+    fn metal(&self, ln_load: f64, ln_served: f64) -> f64 {
         let table = Table::get();
-        let (mut sound, mut cracked) = (1.0, 1.0);
+        let mut all = 1.0;
         for mode in self.modes.iter().filter(|m| m.is_metal) {
-            let ln_unproved = ln_load.max(ln_served + mode.ln_lost_since);
-            let chance = table.cdf(mode.sound.margin(ln_unproved.max(mode.ln_proved)).at);
-            sound *= chance;
-            cracked *= mode.weakened.map_or(chance, |w| table.cdf(w.margin(ln_unproved).at));
+            let ln_shown = ln_load.max(ln_served + mode.ln_lost_since);
+            let mut chance = table.cdf(mode.sound.margin(ln_shown.max(mode.ln_proved)).at);
+            if let Some(weakened) = mode.weakened.filter(|_| mode.cracked > 0.0) {
+                let mut cracked = table.cdf(weakened.margin(ln_load).at);
+                if ln_shown > ln_load {
+                    cracked = 0.5 * (cracked + table.cdf(weakened.margin(ln_shown).at));
+                }
+                chance += mode.cracked * (cracked - chance);
+            }
+            all *= chance;
         }
-        (sound, cracked)
+        all
     }
 
     /// Chance that the modes of the rock exceed a load and what they have survived and been proved to, over
@@ -255,7 +251,7 @@ impl Frame {
 
     /// A mode in the likeliest of the hidden states, and what it has shown to hold there.
     fn likeliest(&self, mode: &FrameMode) -> (Prepared, f64) {
-        let chance = if mode.is_metal { self.cracked } else { self.badly_set };
+        let chance = if mode.is_metal { mode.cracked } else { self.badly_set };
         // of the greatest load survived in service the middle node stands for all
         let served =
             self.service.get(self.service.len() / 2).map_or(f64::NEG_INFINITY, |served| served.ln_load);

@@ -340,10 +340,16 @@ fn stand(
     if case.recalled {
         defect_chance = defect_chance.max(policy.recall.defect_share);
     }
-    account::states(scribe, &steel, age_years, case.age_years.is_some(), defect, defect_chance);
+    account::states(
+        scribe,
+        (&steel, plate.as_ref()),
+        age_years,
+        case.age_years.is_some(),
+        defect,
+        defect_chance,
+    );
     Standing {
         modes: standing_modes,
-        cracking: steel.cracking(),
         steel: Part::new(steel, age_years),
         plate: plate.map(|plate| Part::new(plate, age_years)),
         age_years,
@@ -468,9 +474,15 @@ fn influences(
     if case.fitting.material.is_some() || measured {
         list.push((Statement::SteelLost { area_left, measured }, overall(&on)));
     }
-    if let Some(cracking) = standing.cracking.filter(|_| steel.cracked > 1e-3) {
+    // bolt or hanger, whichever is more likely to be cracked
+    let cracked = [Some(&standing.steel), standing.plate.as_ref()]
+        .into_iter()
+        .flatten()
+        .filter_map(|part| Some((part.today.cracked, part.cracking?)))
+        .max_by(|a, b| a.0.total_cmp(&b.0));
+    if let Some((chance, cracking)) = cracked.filter(|(chance, _)| *chance > 1e-3) {
         let lost = 1.0 - cracking.strength_left.median.get();
-        list.push((Statement::Cracking(steel.cracked), 1.0 - steel.cracked * lost));
+        list.push((Statement::Cracking(chance), 1.0 - chance * lost));
     }
     let concerned: f64 = standing
         .modes

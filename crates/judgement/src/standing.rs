@@ -1,7 +1,7 @@
 //! How a placement stands: its modes, hidden states and tests, as one distribution of resistance.
 //!
-//! Model. A placement is in one of up to four states: with or without a hidden setting defect, and
-//! cracked or not by stress corrosion. In each state every mode `m` has
+//! Model. A placement is in one of several states: with or without a hidden setting defect, its bolt and
+//! its hanger each cracked or not by stress corrosion. In each state every mode `m` has
 //!
 //! `ln R_m = ln median_m + a_m Z + b_m E_m`
 //!
@@ -84,11 +84,13 @@ pub(crate) struct Part {
     pub history: Decay,
     /// How it is at the date of the judgement.
     pub today: SteelState,
+    /// What it still holds once cracked; `None` where its metal does not crack.
+    pub cracking: Option<Cracking>,
 }
 
 impl Part {
     pub fn new(history: Decay, age_years: f64) -> Self {
-        Self { history, today: history.at(age_years) }
+        Self { history, today: history.at(age_years), cracking: history.cracking() }
     }
 }
 
@@ -100,8 +102,6 @@ pub struct Standing {
     pub(crate) steel: Part,
     /// The hanger's plate, where it is a part of its own.
     pub(crate) plate: Option<Part>,
-    /// What cracked steel still holds; `None` where no alloy here cracks.
-    pub(crate) cracking: Option<Cracking>,
     /// Age in years and the standard deviation of its logarithm (0 where the age is known).
     pub(crate) age_years: f64,
     pub(crate) age_sd_ln: f64,
@@ -118,13 +118,13 @@ impl Standing {
     pub fn frame(&self, years_ahead: f64, knowledge: Knowledge) -> Frame {
         let left = self.left(years_ahead, knowledge);
         let modes = self.modes.iter().map(|mode| self.framed(mode, &left, knowledge));
-        Frame::new(modes.collect(), left.cracked, self.defect_chance, &self.service)
+        Frame::new(modes.collect(), self.defect_chance, &self.service)
     }
 
     /// [`Standing::frame`] from the frame of today with the same knowledge: only metal ages.
     pub(crate) fn later(&self, now: &Frame, years_ahead: f64, knowledge: Knowledge) -> Frame {
         let left = self.left(years_ahead, knowledge);
-        now.with_metal(|i| self.framed(&self.modes[i], &left, knowledge), left.cracked)
+        now.with_metal(|i| self.framed(&self.modes[i], &left, knowledge))
     }
 
     fn framed(&self, mode: &StandingMode, left: &Left, knowledge: Knowledge) -> FrameMode {
@@ -146,7 +146,7 @@ impl Standing {
         let sound =
             Spread { ln_median: mode.ln_median + shift + lost, rock_loading, variance: variance.max(1e-6) };
         let weakened = if mode.is_metal() {
-            self.cracking.map(|c| c.strength_left).map(|k| sound.times(k.median.get().max(1e-6), k.sd_ln))
+            part.cracking.map(|c| c.strength_left).map(|k| sound.times(k.median.get().max(1e-6), k.sd_ln))
         } else {
             let concerned = self.defect.modes.contains(&mode.mode);
             concerned.then(|| sound.times(self.defect.ratio, self.defect.sd_ln))
@@ -157,6 +157,11 @@ impl Standing {
             is_metal: mode.is_metal(),
             sound: sound.prepared(),
             weakened: weakened.map(Spread::prepared),
+            cracked: if mode.is_metal() && part.cracking.is_some() {
+                left.cracked.clamp(0.0, 1.0)
+            } else {
+                0.0
+            },
             ln_proved: mode.proved_ln.map_or(f64::NEG_INFINITY, |proved| {
                 proved.ln_load + lost_since(&part.history.at((self.age_years - proved.years_ago).max(0.0)))
             }),
@@ -174,9 +179,8 @@ impl Standing {
     fn left(&self, years_ahead: f64, knowledge: Knowledge) -> Left {
         let age = self.age_years + years_ahead;
         let steel = self.section_left(&self.steel, age, knowledge);
-        let cracked = if self.cracking.is_some() { steel.cracked } else { 0.0 };
         let plate = self.plate.as_ref().map(|plate| self.section_left(plate, age, knowledge));
-        Left { steel, plate, cracked }
+        Left { steel, plate }
     }
 }
 
@@ -184,7 +188,6 @@ impl Standing {
 struct Left {
     steel: SectionLeft,
     plate: Option<SectionLeft>,
-    cracked: f64,
 }
 
 impl Standing {

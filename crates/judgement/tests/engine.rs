@@ -3,7 +3,7 @@
 use demand::{Position, Role, Steepness, UseClass};
 use evidence::{Extent, Finding, Seen, Sign};
 use hardware::{Fitting, Kind, Material};
-use judgement::{Call, Case, Knowledge, Policy, ProofHeld, assess, explain, judge};
+use judgement::{Call, Case, Knowledge, Policy, ProofHeld, Statement, assess, explain, judge};
 use proptest::prelude::*;
 use rock::{FieldGrade, RockEvidence, RockType, Soundness, Surroundings, Wetness};
 use units::{Force, Length, Temperature, UnitSystem};
@@ -235,4 +235,55 @@ proptest! {
         // below one half both are shunned, and the wider doubt of a worse sign may lift the tail
         prop_assert!(severe <= slight.max(0.5) + 2e-3, "{severe} after {slight} for {sign:?}");
     }
+}
+
+#[test]
+fn a_recall_reaches_the_call_and_is_named() {
+    let mut case = good();
+    case.recalled = true;
+    let j = judge(&case, Policy::built_in());
+    assert!(j.call >= Call::Renew);
+    assert!(j.reasons.iter().any(|r| r.statement == Statement::Recalled), "{:?}", j.reasons);
+}
+
+#[test]
+fn a_sign_on_a_mode_that_does_not_govern_still_asks_for_a_look() {
+    for (sign, extent) in [
+        (Sign::MovesInHole, Extent::Slight),
+        (Sign::StudTurns, Extent::Slight),
+        (Sign::Bent, Extent::Severe),
+        (Sign::ThreadExcess, Extent::Severe),
+        (Sign::Rust, Extent::Severe),
+    ] {
+        let j = judge(&with_sign(good(), sign, extent), Policy::built_in());
+        assert!(j.call >= Call::Watch, "{sign:?}");
+        assert!(j.reasons.iter().any(|r| r.statement.kind() == judgement::ReasonKind::Sign), "{sign:?}");
+    }
+}
+
+#[test]
+fn a_hanger_cracks_by_its_own_alloy() {
+    let at_sea = |hanger| {
+        let mut case = good();
+        case.fitting.material = Some(Material::Titanium);
+        case.fitting.hanger_material = Some(hanger);
+        case.age_years = Some(25.0);
+        case.environment.setting = Some(decay::Setting::SeaCliff);
+        case.environment.shelter = Some(decay::Shelter::Sheltered);
+        case.environment.temperature = Some(Temperature::celsius(19.0));
+        judge(&case, Policy::built_in()).holds_hard_fall.best
+    };
+    assert!(at_sea(Material::Titanium) > 0.98);
+    assert!(at_sea(Material::Stainless304) < 0.9);
+}
+
+#[test]
+fn soft_resin_weakens_a_glue_in_along_the_face_too() {
+    let mut case = good();
+    case.fitting.kind = Some(Kind::GlueIn);
+    case.fitting.diameter = Some(Length::mm(12.0));
+    case.fitting.embedment = Some(Length::mm(90.0));
+    let firm = judge(&case, Policy::built_in()).resistance.p50;
+    let soft = judge(&with_sign(case, Sign::ResinSoft, Extent::Marked), Policy::built_in()).resistance.p50;
+    assert!(soft.as_n() < 0.8 * firm.as_n(), "{soft:?} against {firm:?}");
 }
