@@ -1,7 +1,6 @@
 //! JSON forms that several commands share. Field names carry units; docs/json.md describes them.
 #![allow(missing_docs)]
 
-use crate::words;
 use jiff::civil::Date;
 use judgement::{Band, Call, Chance, Judgement, ReasonKind};
 use reckoning::Origin;

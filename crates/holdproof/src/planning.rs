@@ -5,8 +5,9 @@ use crate::importing::Pen;
 use crate::judging::{Judge, Judged};
 use crate::works::{Candidate, Defaults, Offer, Visit, offer};
 use campaign::{Limits, Plan, StockItem};
+use evidence::{Extent, Finding, Sign};
 use jiff::civil::Date;
-use judgement::Call;
+use judgement::{Call, Reason, Statement};
 use register::State;
 use serde::Deserialize;
 use std::collections::{BTreeSet, HashMap};
@@ -155,6 +156,18 @@ fn read(path: &Path) -> Result<String, Failure> {
     std::fs::read_to_string(path).map_err(|e| Failure::usage(format!("cannot read {}: {e}", path.display())))
 }
 
+/// True for a reason that the rock around the hole is hollow, cracked or crushed, beyond a slight trace.
+fn tells_of_bad_rock(reason: &Reason) -> bool {
+    let bad = |sign| matches!(sign, Sign::RockHollow | Sign::RockCrack | Sign::RockCrushed);
+    match reason.statement {
+        Statement::StopSign(sign) => bad(sign),
+        Statement::LookAt(seen) | Statement::Sign(seen) => {
+            bad(seen.sign) && seen.finding >= Finding::Present(Extent::Marked)
+        }
+        _ => false,
+    }
+}
+
 /// A solved campaign.
 pub struct Campaign<'d> {
     /// What was chosen from.
@@ -199,6 +212,7 @@ pub fn solve<'d>(
                 number: record.number,
                 setting: crag.and_then(|crag| crag.setting),
                 rock: record.rock_type.or(crag.and_then(|crag| crag.rock_type)),
+                bad_rock: one.judgement.reasons.iter().any(tells_of_bad_rock),
                 must,
             })
         })

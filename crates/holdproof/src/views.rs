@@ -5,7 +5,7 @@ use crate::planning::Campaign;
 use crate::words;
 use crate::works::Defaults;
 use jiff::civil::Date;
-use judgement::{Judgement, Reason, Statement};
+use judgement::Judgement;
 use register::identity::Placed;
 use register::{FittingRecord, State};
 use report::{GeoPoint, PlacementRow, PlanView, RouteRow, WorkNote};
@@ -123,11 +123,9 @@ pub fn plan(
     view
 }
 
-/// The first reason that says more than the chance itself.
+/// The reason that made the call.
 fn first_reason(judgement: &Judgement, units: UnitSystem) -> String {
-    let says_more = |reason: &&Reason| !matches!(reason.statement, Statement::ChanceBelow { .. });
-    let reason = judgement.reasons.iter().find(says_more).or(judgement.reasons.first());
-    reason.map_or_else(String::new, |reason| reason.statement.text(units))
+    judgement.reasons.first().map_or_else(String::new, |reason| reason.statement.text(units))
 }
 
 /// Crag, route and placement in plain words: `Slow Lichen, bolt 3`.

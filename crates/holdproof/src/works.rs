@@ -41,6 +41,8 @@ pub struct Candidate {
     pub setting: Option<Setting>,
     /// Rock at the placement.
     pub rock: Option<RockType>,
+    /// Signs say that the rock around it is bad: hollow, cracked or crushed.
+    pub bad_rock: bool,
     /// Has to be done whatever the gain.
     pub must: bool,
 }
@@ -59,6 +61,8 @@ pub struct Visit {
 pub enum Todo<'d> {
     /// Replace with this kit.
     Renew(&'d Kit),
+    /// The rock here is bad: replace with this kit in good rock nearby, or take the placement out of use.
+    Move(&'d Kit),
     /// Tighten, clean.
     Tend,
 }
@@ -68,6 +72,7 @@ impl Todo<'_> {
     pub fn words(&self) -> String {
         match self {
             Self::Renew(kit) => format!("renew: {}", kit.name),
+            Self::Move(kit) => format!("renew in good rock nearby, or take out of use: {}", kit.name),
             Self::Tend => "tend: tighten, clean".to_owned(),
         }
     }
@@ -75,7 +80,7 @@ impl Todo<'_> {
     /// Battery charges for the hole.
     pub fn charges(&self) -> f64 {
         match self {
-            Self::Renew(kit) => 1.0 / f64::from(kit.holes_per_charge),
+            Self::Renew(kit) | Self::Move(kit) => 1.0 / f64::from(kit.holes_per_charge),
             Self::Tend => 0.0,
         }
     }
@@ -130,7 +135,7 @@ pub fn offer<'d>(
             routes.len() - 1
         });
         let (hours, needs) = match todo {
-            Todo::Renew(kit) => (kit.hours, &kit.uses),
+            Todo::Renew(kit) | Todo::Move(kit) => (kit.hours, &kit.uses),
             Todo::Tend => (defaults.tending.hours, &defaults.tending.uses),
         };
         let uses =
@@ -160,7 +165,9 @@ fn todo<'d>(candidate: &Candidate, defaults: &'d Defaults) -> Asked<'d> {
     match candidate.call {
         Call::Tend => Asked::Work(Todo::Tend),
         Call::Sound | Call::Watch if !candidate.must => Asked::Nothing,
-        _ => defaults.kit_for(candidate).map_or(Asked::NoKit, |kit| Asked::Work(Todo::Renew(kit))),
+        _ => defaults.kit_for(candidate).map_or(Asked::NoKit, |kit| {
+            Asked::Work(if candidate.bad_rock { Todo::Move(kit) } else { Todo::Renew(kit) })
+        }),
     }
 }
 
@@ -174,7 +181,7 @@ enum Asked<'d> {
 fn gain(candidate: &Candidate, todo: &Todo, defaults: &Defaults) -> f64 {
     let before = candidate.fails.clamp(0.0, 1.0);
     let after = match todo {
-        Todo::Renew(_) => {
+        Todo::Renew(_) | Todo::Move(_) => {
             (defaults.gain.fails_per_year_after_renewal * defaults.gain.horizon_years).min(before)
         }
         Todo::Tend => before * (1.0 - defaults.gain.tending_removes),

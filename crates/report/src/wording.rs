@@ -21,9 +21,9 @@ pub fn optimality(gap: f64) -> String {
     if !gap.is_finite() {
         "How near the best it is was not proved.".to_owned()
     } else if gap > 1e-6 {
-        format!("No plan within the limits can avoid {:.1} % more.", gap / (1.0 - gap).max(1e-9) * 100.0)
+        format!("No plan within the limits can gain {:.1} % more.", gap / (1.0 - gap).max(1e-9) * 100.0)
     } else {
-        "No other plan within the limits avoids more expected failures.".to_owned()
+        "No other plan within the limits gains more.".to_owned()
     }
 }
 
@@ -78,7 +78,7 @@ pub const METHOD: [(&str, &str); 7] = [
     (
         "The call",
         "The chance to hold a hard fall compares the two distributions. The characteristic value is the 5 % fractile \
-         at 75 % confidence. The policy turns chance, years left and signs into a call; the call carries its reasons.",
+         at 75 % confidence. Years left looks at steel alone: how resin, rock and wear age is not known. The policy turns chance, years left and signs into a call; the call carries its reasons.",
     ),
     (
         "What is not known",

@@ -155,7 +155,7 @@ pub fn judgement(out: &mut dyn Write, j: &Judgement, units: units::UnitSystem) -
         words::force(j.demand.hard_fall, units),
         round_count(j.demand.falls_per_year)
     )?;
-    writeln!(out, "  years left         {}", words::years_left(j.years_left))?;
+    writeln!(out, "  years left         {} (of the steel)", words::years_left(j.years_left))?;
     writeln!(out, "  likely to fail as  {}", j.governing.what_happens())?;
     if !j.reasons.is_empty() {
         writeln!(out, "\nWhy:")?;

@@ -188,10 +188,23 @@ fn print(
     )?;
     writeln!(
         out,
-        "  gain    {:.3} expected failures avoided over {:.0} years, of {everything:.3} if all were done (weighted by consequence)",
+        "  gain    {:.1} of {everything:.1} if all were done (expected failures avoided over {:.0} years by these estimates,\n          weighted by consequence: it ranks works, it is no forecast)",
         plan.gain, defaults.gain.horizon_years
     )?;
     writeln!(out, "  proof   {}", proof(campaign))?;
+    let chosen: BTreeSet<&str> =
+        plan.chosen.iter().map(|choice| problem.works[choice.work].placement.as_str()).collect();
+    let undone = judged
+        .iter()
+        .filter(|one| one.judgement.call == Call::Shun && !chosen.contains(one.placement.id))
+        .count();
+    if undone > 0 {
+        let note = format!(
+            "{} that should not be used stay undone by this plan: warn of them, or close their routes, now.",
+            words::count(undone, "placement")
+        );
+        writeln!(out, "  {note}")?;
+    }
 
     if plan.chosen.is_empty() {
         writeln!(out, "\nNothing fits into these means.")?;

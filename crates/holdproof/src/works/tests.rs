@@ -10,6 +10,7 @@ fn candidate(placement: &str, call: Call, fails: f64) -> Candidate {
         number: Some(5),
         setting: Some(Setting::Inland),
         rock: Some(RockType::Granite),
+        bad_rock: false,
         must: false,
     }
 }
@@ -128,4 +129,14 @@ fn placements_without_a_kit_are_named() {
     let offer = offered(&[candidate("a/1", Call::Renew, 0.05)], &[], &defaults);
     assert!(offer.problem.works.is_empty());
     assert_eq!(offer.without_kit, ["a/1"]);
+}
+
+#[test]
+fn bad_rock_is_not_drilled_again() {
+    let defaults = defaults();
+    let mut hollow = candidate("a/1", Call::Shun, 0.5);
+    hollow.bad_rock = true;
+    let offer = offered(&[hollow], &[], &defaults);
+    assert!(matches!(offer.todo[0], Todo::Move(_)));
+    assert!(offer.todo[0].words().contains("good rock nearby, or take out of use"));
 }

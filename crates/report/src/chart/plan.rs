@@ -24,10 +24,10 @@ pub fn plan(view: &PlanView, style: &Style) -> Scene {
         "The plan holds no works".to_owned()
     } else {
         format!(
-            "{} on {} {} {} of the failures that work can avoid{}",
+            "{} on {} {} {} of the gain that all works together would bring{}",
             format::count(works, "work", "works"),
             format::count(routes.len(), "route", "routes"),
-            if works == 1 { "avoids" } else { "avoid" },
+            if works == 1 { "brings" } else { "bring" },
             format::share(part(sum)).trim_start_matches("> "),
             if view.is_part() { " at all crags" } else { "" }
         )
@@ -44,7 +44,7 @@ pub fn plan(view: &PlanView, style: &Style) -> Scene {
     let gap = wording::optimality(view.gap);
     let foot = format!(
         "Routes in order of doing. Gains are expected failures avoided over the plan's horizon, from the same \
-         estimates as the calls. {gap} {}",
+         estimates as the calls, weighted by consequence: they rank works, they are no forecast. {gap} {}",
         wording::SHORT_CAUTION
     );
     let mut f = Frame::new(style, &title, &subtitle, &foot);

@@ -11,7 +11,7 @@ use crate::palette::CALLS;
 use crate::scene::{Anchor, Area, Line, Outline, Scene};
 use crate::view::{CallCounts, CragReport, PlacementRow, PlanView, RouteRow, urgency};
 use crate::{symbol, wording};
-use judgement::{Call, Judgement, Statement};
+use judgement::{Call, Judgement};
 use resistance::Source;
 use units::UnitSystem;
 
@@ -120,15 +120,9 @@ fn urgent(route: &RouteRow, p: &PlacementRow, units: UnitSystem) -> Vec<Run> {
     runs
 }
 
-/// The strongest reasons as sentences; the chance itself is shown beside them already.
+/// The strongest reasons as sentences; those that made the call come first.
 fn why(j: &Judgement, most: usize, units: UnitSystem) -> String {
-    j.reasons
-        .iter()
-        .filter(|r| !matches!(r.statement, Statement::ChanceBelow { .. }))
-        .take(most)
-        .map(|r| r.statement.text(units))
-        .collect::<Vec<_>>()
-        .join(" ")
+    j.reasons.iter().take(most).map(|r| r.statement.text(units)).collect::<Vec<_>>().join(" ")
 }
 
 /// Five tiles with symbol, count, word and meaning of each call.
