@@ -187,7 +187,7 @@ pub fn years_left(years: YearsLeft) -> String {
     let one = |left: Option<f64>| match left {
         Some(left) if left < years.horizon => {
             if left < 0.5 {
-                "none".to_owned()
+                "0".to_owned()
             } else {
                 format!("{left:.0}")
             }
@@ -196,7 +196,7 @@ pub fn years_left(years: YearsLeft) -> String {
     };
     let (best, low, high) = (one(years.best), one(years.low), one(years.high));
     match (low == high, low.as_str()) {
-        (true, "none") => "none".to_owned(),
+        (true, "0") => "none left".to_owned(),
         (true, _) => format!("{best} years"),
         (false, _) => format!("{best} ({low} to {high}) years"),
     }

@@ -107,9 +107,11 @@ pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>)
     } else if grounds.hard_fall.low < t.watch_below {
         asked.push((Call::Watch, Rule::DoubtBelow(t.watch_below)));
     }
-    if grounds.years_left.best.is_some_and(|y| y < t.renew_within_years) && !could_be_good {
+    // a life that has ended already is what the chance says above
+    let ends_soon = |y: f64| y > 0.0 && y < t.renew_within_years;
+    if grounds.years_left.best.is_some_and(ends_soon) && !could_be_good {
         asked.push((Call::Renew, Rule::LifeEnds(t.renew_within_years)));
-    } else if grounds.years_left.low.is_some_and(|y| y < t.watch_within_years) {
+    } else if grounds.years_left.low.is_some_and(|y| y > 0.0 && y < t.watch_within_years) {
         asked.push((Call::Watch, Rule::MayEnd(t.watch_within_years)));
     }
     if grounds.spent {

@@ -179,10 +179,8 @@ impl Statement {
                 .to_owned(),
             Self::Recalled => "Its batch was recalled: follow the recall, whatever the figures say.".to_owned(),
             Self::YearBelow { chance, threshold } => format!(
-                "The chance to hold a year of its use is about {} ({} to {}), below {}.",
-                percent(chance.best),
-                percent(chance.low),
-                percent(chance.high),
+                "The chance to hold a year of its use is {}, below {}.",
+                with_range(*chance),
                 percent(*threshold)
             ),
             Self::LookAt(seen) => match seen.finding {
@@ -201,15 +199,13 @@ impl Statement {
             ),
             Self::StopSign(sign) => format!("{}: this alone stops its use.", capital(sign.name())),
             Self::ChanceBelow { hard_fall, chance, threshold } => format!(
-                "The chance to hold a hard fall of {} is about {} ({} to {}), below {}.",
+                "The chance to hold a hard fall of {} is {}, below {}.",
                 units.force(*hard_fall),
-                percent(chance.best),
-                percent(chance.low),
-                percent(chance.high),
+                with_range(*chance),
                 percent(*threshold)
             ),
             Self::DoubtBelow { hard_fall, chance, threshold } => format!(
-                "The chance to hold a hard fall of {} is about {}, but {} if what is unknown turns out badly, below {}.",
+                "The chance to hold a hard fall of {} is {}, but {} if what is unknown turns out badly, below {}.",
                 units.force(*hard_fall),
                 percent(chance.best),
                 percent(chance.low),
@@ -276,10 +272,20 @@ impl Statement {
     }
 }
 
+/// A chance with the range that better evidence could move it in.
+fn with_range(chance: Chance) -> String {
+    let (best, low, high) = (percent(chance.best), percent(chance.low), percent(chance.high));
+    match (low == best, high == best) {
+        (true, true) => best,
+        (true, false) => format!("{best}, at most {high}"),
+        _ => format!("{best} ({low} to {high})"),
+    }
+}
+
 fn percent(x: f64) -> String {
     match x {
-        x if x > 0.9995 => "more than 99.9 %".to_owned(),
-        x if x < 0.0005 => "less than 0.1 %".to_owned(),
+        x if x > 0.9995 => "over 99.9 %".to_owned(),
+        x if x < 0.0005 => "under 0.1 %".to_owned(),
         x if (0.02..0.98).contains(&x) => format!("{:.0} %", x * 100.0),
         x => format!("{:.1} %", x * 100.0),
     }

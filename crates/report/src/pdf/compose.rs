@@ -216,6 +216,8 @@ fn charts(flow: &mut Flow, report: &CragReport, on_front: bool) {
     if report.counts().total() == 0 {
         return;
     }
+    // the heading goes with the chart that follows it
+    flow.need(300.0);
     flow.heading(2, "How old and how long");
     if !on_front {
         flow.figure(&decades(flow, report, f64::MAX));
