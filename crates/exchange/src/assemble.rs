@@ -1,6 +1,6 @@
 //! From the rows of one sheet to drafts of facts.
 
-use crate::cell::{About, CellReading, Trouble, mark, read};
+use crate::cell::{About, CellReading, Trouble, Value, mark, read};
 use crate::column::{Column, SheetKind};
 use crate::dates::{DateOrder, Known};
 use crate::fields::{Fields, day, join_signs, sorted};
@@ -24,6 +24,9 @@ use std::sync::Arc;
 const REMEMBERED: usize = 20_000;
 /// Repairs of one sheet that are listed.
 const LISTED_REPAIRS: usize = 20_000;
+/// Names of one crag or register among which a near one is looked for. More than any real crag has; beyond it
+/// the time would grow with the square of the names. Source: judgement.
+const COMPARED: usize = 3000;
 /// Characters of unread columns that go into a note.
 const NOTE: usize = 4000;
 
@@ -88,6 +91,10 @@ pub(crate) struct Assembler<'a> {
     names: Names,
     carried_crag: String,
     carried_route: String,
+    /// No column names the crag, so the repair list gets one.
+    pub adds_crag: bool,
+    /// The crag of the latest row of which it is known.
+    row_crag: Option<Rc<str>>,
     /// Placement identity -> earlier rows.
     earlier: HashMap<u64, Vec<Earlier>>,
     marks: Vec<u32>,
@@ -179,6 +186,10 @@ impl<'a> Assembler<'a> {
             names: Names::default(),
             carried_crag: String::new(),
             carried_route: String::new(),
+            adds_crag: mapping.kind.stands_at_a_crag()
+                && mapping.position(Column::Crag).is_none()
+                && mapping.position(Column::Placement).is_none(),
+            row_crag: None,
             earlier: HashMap::new(),
             marks: Vec::new(),
             sightings: Vec::new(),
@@ -248,7 +259,14 @@ impl<'a> Assembler<'a> {
         self.keep_unread(row, &mut fields);
         self.corrected = false;
         let taken = match self.key_trouble() {
-            Some((column, trouble)) => Err((Some(column), trouble)),
+            Some((column, trouble)) => {
+                // What the rows below leave empty is not this either.
+                self.carried_route.clear();
+                if column == Column::Crag {
+                    self.carried_crag.clear();
+                }
+                Err((Some(column), trouble))
+            }
             None => self.take_row(row, &mut fields),
         };
         match taken {
@@ -348,7 +366,7 @@ impl<'a> Assembler<'a> {
         let reader = column.and_then(|c| self.readers.iter().find(|r| r.column == c));
         let cells: Arc<[String]> = match self.repairs.last() {
             Some(last) if last.row == row.number => Arc::clone(&last.cells),
-            _ => row.cells().map(str::to_owned).collect(),
+            _ => self.cells_to_repair(row),
         };
         self.repairs.push(Repair {
             file: self.file.to_owned(),
@@ -361,6 +379,37 @@ impl<'a> Assembler<'a> {
             whole_row,
             cells,
         });
+    }
+
+    /// The row as it has to stand in a list of its own: what it takes from the rows around it is filled in,
+    /// and its dates no longer need the others of their column to be understood.
+    fn cells_to_repair(&self, row: &Row) -> Arc<[String]> {
+        let mut cells: Vec<String> = row.cells().map(str::to_owned).collect();
+        cells.resize(cells.len().max(self.headings.len()), String::new());
+        for (i, reader) in self.readers.iter().enumerate() {
+            let value = self.scratch[i].as_ref().and_then(|cached| cached.reading.value.as_ref());
+            let cell = &mut cells[reader.at];
+            match (reader.column, value) {
+                (_, Some(Value::Date(Known::Day(date), _))) => *cell = date.to_string(),
+                (Column::Crag, None) if reader.as_above && cell.is_empty() => {
+                    cell.clone_from(&self.carried_crag);
+                }
+                (Column::Route, None) if reader.as_above && cell.is_empty() => {
+                    cell.clone_from(&self.carried_route);
+                }
+                _ => {}
+            }
+        }
+        if self.adds_crag {
+            cells.truncate(self.headings.len());
+            let known = self.row_crag.as_deref().map(|id| {
+                let name = self.state.crag(id).and_then(|crag| crag.name.clone());
+                name.or_else(|| self.names.crags.iter().find(|(_, i)| ***i == *id).map(|(n, _)| n.clone()))
+                    .unwrap_or_else(|| id.to_owned())
+            });
+            cells.push(known.unwrap_or_default());
+        }
+        cells.into()
     }
 
     fn tell(&mut self, row: u32, text: String) {
@@ -555,6 +604,21 @@ impl<'a> Assembler<'a> {
         )))
     }
 
+    /// Lets the rows below a row that stays out take its crag and route where theirs are empty. A remark in
+    /// the midst of a table, which fills a cell or two, names neither.
+    fn carry(&mut self, row: &Row, fields: &Fields) {
+        if row.cells().filter(|cell| !cell.is_empty()).count() < 3 {
+            return;
+        }
+        if !fields.crag_name.is_empty() && fields.crag_name != self.carried_crag {
+            self.carried_route.clear();
+            self.carried_crag.clone_from(&fields.crag_name);
+        }
+        if !fields.route_name.is_empty() {
+            self.carried_route.clone_from(&fields.route_name);
+        }
+    }
+
     /// Finds crag, route and placement of a row.
     fn place(&mut self, row: &Row, fields: &Fields) -> Result<Place, (Option<Column>, Trouble)> {
         let mut route_name = fields.route_name.clone();
@@ -594,9 +658,11 @@ impl<'a> Assembler<'a> {
                     "fill in the number from the ground up (1 = first)",
                 )
             });
+            self.carry(row, fields);
             return Err((Some(Column::Number), trouble));
         };
         if let Some(trouble) = self.trouble_of(Column::Pitch) {
+            self.carry(row, fields);
             return Err((Some(Column::Pitch), trouble));
         }
         let crag = match crag_name {
@@ -606,6 +672,7 @@ impl<'a> Assembler<'a> {
             },
             None => self.crag_of(row, fields, &route_name)?,
         };
+        self.row_crag = Some(Rc::clone(&crag));
         if route_name.is_empty() {
             if self.carried_route.is_empty() || !self.as_above(Column::Route) {
                 return Err((
@@ -882,8 +949,8 @@ impl<'a> Assembler<'a> {
     ) -> String {
         // This file has spoken of it before, whatever of it was corrected since.
         let own = identity::fitting(placement, placed);
-        if self.before.said.and_then(|said| said.fitting(&own)).is_some_and(|said| said.kind == fitting.kind)
-        {
+        let mut said = self.before.said.iter().filter_map(|said| said.fitting(&own));
+        if said.any(|said| said.kind == fitting.kind) {
             return own;
         }
         // Old hardware is known by the day on which it was taken out.
@@ -1261,6 +1328,7 @@ impl<'a> Assembler<'a> {
         }
         let name = std::mem::take(&mut fields.route_name);
         let crag = self.crag_of(row, fields, &name)?;
+        self.row_crag = Some(Rc::clone(&crag));
         let id = self.route_id(row.number, &crag, &name).map_err(|t| (Some(Column::Route), t))?;
         if !self.listed(row, "route", &id, Column::Route)? {
             return Ok(false);
@@ -1356,7 +1424,7 @@ fn near<'k>(slug: &str, known: impl Iterator<Item = (&'k str, &'k str)>) -> Opti
     let own = figures(slug);
     let mut found: Option<(usize, &str)> = None;
     let mut several = false;
-    for (other, name) in known {
+    for (other, name) in known.take(COMPARED) {
         if !same_end(other, slug) {
             continue;
         }

@@ -361,14 +361,14 @@ fn size_trouble(text: &str, error: &ParseError, today: Date) -> Trouble {
 }
 
 fn within(value: Value, number: f64, low: f64, high: f64, text: &str, rule: &str) -> Read {
-    if number >= low && number <= high {
-        said(value)
-    } else {
-        Err(Trouble::new(
-            format!("\"{text}\" cannot be true: {rule}"),
-            "measure or look it up again, or leave it empty if it is not known",
-        ))
-    }
+    if number >= low && number <= high { said(value) } else { Err(impossible(text, rule)) }
+}
+
+fn impossible(text: &str, rule: &str) -> Trouble {
+    Trouble::new(
+        format!("\"{text}\" cannot be true: {rule}"),
+        "measure or look it up again, or leave it empty if it is not known",
+    )
 }
 
 /// A cell that is nothing but a number.
@@ -402,10 +402,18 @@ fn small_length(about: &About, text: &str, low: f64, high: f64, rule: &str) -> R
             };
             (unit.of(number), assumed(unit.symbol()))
         }
-        _ => (parse_length(text, unit).map_err(|e| plain(&e))?, Vec::new()),
+        _ => (parse_length(text, unit).map_err(|e| length_trouble(text, &e, rule))?, Vec::new()),
     };
     let (value, _) = within(Value::Length(length), length.as_mm(), low - 1e-9, high + 1e-6, text, rule)?;
     Ok((value, told))
+}
+
+/// A length that cannot be read, or that no length of this kind can have.
+fn length_trouble(text: &str, error: &ParseError, rule: &str) -> Trouble {
+    match error {
+        ParseError::OutOfRange { .. } => impossible(text, rule),
+        other => plain(other),
+    }
 }
 
 fn tiny_length(about: &About, text: &str, high: f64, rule: &str) -> Read {
@@ -414,7 +422,7 @@ fn tiny_length(about: &About, text: &str, high: f64, rule: &str) -> Read {
         UnitSystem::Metric => LengthUnit::Millimetre,
         UnitSystem::Us => LengthUnit::Inch,
     });
-    let length = parse_length(text, Some(unit)).map_err(|e| plain(&e))?;
+    let length = parse_length(text, Some(unit)).map_err(|e| length_trouble(text, &e, rule))?;
     let told = if stated.is_none() && bare(text).is_some() { assumed(unit.symbol()) } else { Vec::new() };
     let (value, _) = within(Value::Length(length), length.as_mm(), 0.0, high + 1e-6, text, rule)?;
     Ok((value, told))
@@ -426,7 +434,7 @@ fn tall_length(about: &About, text: &str, low: f64, high: f64, rule: &str) -> Re
         UnitSystem::Metric => LengthUnit::Metre,
         UnitSystem::Us => LengthUnit::Foot,
     });
-    let length = parse_length(text, Some(unit)).map_err(|e| plain(&e))?;
+    let length = parse_length(text, Some(unit)).map_err(|e| length_trouble(text, &e, rule))?;
     let told = if stated.is_none() && bare(text).is_some() { assumed(unit.symbol()) } else { Vec::new() };
     let (value, _) = within(Value::Length(length), length.as_m(), low, high, text, rule)?;
     Ok((value, told))
@@ -771,7 +779,7 @@ mod tests {
         assert!(trouble(Column::Size, "2026-03-08").contains("date where a size"));
         assert!(trouble(Column::Diameter, "08-Mar").contains("date where a size"));
         assert!(trouble(Column::Embedment, "3").contains("3 mm or as 3 in"));
-        assert!(trouble(Column::Embedment, "-90 mm").contains("outside"));
+        assert!(trouble(Column::Embedment, "-90 mm").contains("an embedment is 5 to 1000 mm"));
         assert!(trouble(Column::Length, "4 m").contains("cannot be true"));
         assert!(trouble(Column::Peak, "2200").contains("no unit"));
         assert!(trouble(Column::Peak, "9999 kN").contains("outside"));

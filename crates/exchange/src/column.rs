@@ -31,6 +31,11 @@ impl SheetKind {
         Self::Batches,
     ];
 
+    /// Whether each row belongs to a crag.
+    pub(crate) const fn stands_at_a_crag(self) -> bool {
+        matches!(self, Self::Placements | Self::Sightings | Self::Pulls | Self::Routes)
+    }
+
     /// Name as in files.
     pub const fn name(self) -> &'static str {
         match self {

@@ -52,7 +52,8 @@ pub enum ReadError {
     },
     /// A row longer than any real one.
     #[error(
-        "{file}, row {row}: the row is longer than {limit} bytes; check that the file has line ends and its quotation marks are closed"
+        "{file}, row {row}: the row is longer than {}; check that the file has line ends and its quotation marks are closed",
+        size(*.limit as u64)
     )]
     RowTooLong {
         /// File name.
@@ -63,7 +64,7 @@ pub enum ReadError {
         limit: usize,
     },
     /// A file larger than is taken.
-    #[error("{file} is larger than {limit} bytes; give a smaller file")]
+    #[error("{file} is larger than {}; give a smaller file", size(*.limit))]
     TooLarge {
         /// File name.
         file: String,
@@ -72,7 +73,8 @@ pub enum ReadError {
     },
     /// A workbook that unpacks to more than is taken.
     #[error(
-        "{file} unpacks to more than {limit} bytes (part {part}); it is damaged or made to do harm: ask for a CSV instead"
+        "{file} unpacks to more than {} (part {part}); it is damaged or made to do harm: ask for a CSV instead",
+        size(*.limit)
     )]
     UnpacksTooLarge {
         /// File name.
@@ -158,6 +160,15 @@ pub enum ReadError {
     },
 }
 
+/// A number of bytes for people.
+fn size(bytes: u64) -> String {
+    match bytes {
+        0..1024 => format!("{bytes} bytes"),
+        1024..1_048_576 => format!("{} kB", bytes >> 10),
+        _ => format!("{} MB", bytes >> 20),
+    }
+}
+
 impl ReadError {
     pub(crate) fn io(file: &str, source: std::io::Error) -> Self {
         Self::Io { file: file.to_owned(), source }
@@ -186,7 +197,7 @@ pub struct Limits {
 impl Default for Limits {
     fn default() -> Self {
         Self {
-            rows: 4_000_000,
+            rows: 1_000_000,
             columns: 1024,
             row_bytes: 1 << 20,
             workbook_bytes: 1 << 30,

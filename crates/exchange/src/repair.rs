@@ -25,7 +25,7 @@ pub struct Repair {
     pub advice: String,
     /// True if nothing of the row went in, false if only this cell stayed out.
     pub whole_row: bool,
-    /// The row as it stands in the sheet.
+    /// The row as it stands in the sheet, with what it takes from the rows around it filled in.
     #[serde(skip)]
     pub cells: Arc<[String]>,
 }

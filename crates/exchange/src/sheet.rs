@@ -64,23 +64,29 @@ impl Options {
 pub struct Known<'s> {
     /// What the register holds.
     pub register: &'s State,
-    /// What earlier readings of this same file stated, if there were any. What the file said before is no
-    /// news, even where the register says something else: it was corrected since, and the correction stands.
-    pub said: Option<&'s State>,
+    /// What earlier readings of this same file stated, one state for each name or place that it is known by.
+    /// What the file said before is no news, even where the register says something else: it was corrected
+    /// since, and the correction stands.
+    pub said: &'s [State],
 }
 
 impl<'s> From<&'s State> for Known<'s> {
     fn from(register: &'s State) -> Self {
-        Self { register, said: None }
+        Self { register, said: &[] }
     }
 }
 
 impl Known<'_> {
     /// What of a body is new, and whether part of it was corrected since this file said so.
     pub fn news(&self, subject: &Subject, body: Body) -> (Option<Body>, bool) {
-        let Some(said) = self.said else { return (self.register.news(subject, body), false) };
         let Some(differs) = self.register.news(subject, body) else { return (None, false) };
-        let news = said.news(subject, differs.clone());
+        if self.said.is_empty() {
+            return (Some(differs), false);
+        }
+        let mut news = Some(differs.clone());
+        for said in self.said {
+            news = news.and_then(|body| said.news(subject, body));
+        }
         let corrected = news.as_ref() != Some(&differs);
         (news, corrected)
     }
@@ -141,12 +147,15 @@ pub struct SheetImport {
     pub findings: Vec<Finding>,
     /// How many rows fared how.
     pub counts: Counts,
+    /// No column names the crag: the repair list gets one.
+    pub adds_crag: bool,
 }
 
 impl SheetImport {
-    /// Headings of the sheet, for [`crate::write_repairs`].
+    /// Headings of the cells of each repair, for [`crate::write_repairs`].
     pub fn headings(&self) -> Vec<String> {
-        self.mapping.columns.iter().map(|c| c.heading.clone()).collect()
+        let own = self.mapping.columns.iter().map(|c| c.heading.clone());
+        own.chain(self.adds_crag.then(|| "Crag".to_owned())).collect()
     }
 }
 
@@ -436,6 +445,7 @@ fn read_source<R: Read + Seek>(
         repairs: assembler.repairs,
         findings,
         counts: assembler.counts,
+        adds_crag: assembler.adds_crag,
         mapping,
     })
 }

@@ -108,7 +108,10 @@ fn a_bad_cell_stays_out_and_the_row_goes_in() {
     let reasons = reasons(&import);
     assert_eq!(import.counts.rows_to_repair, 4);
     assert!(reasons[0].contains("longer than the bolt"), "{reasons:?}");
-    assert!(reasons[1].starts_with("3:Embedment (mm)") && reasons[1].contains("outside"), "{reasons:?}");
+    assert!(
+        reasons[1].starts_with("3:Embedment (mm)") && reasons[1].contains("cannot be true"),
+        "{reasons:?}"
+    );
     assert!(
         reasons.iter().any(|r| r.contains("banana")) && reasons.iter().any(|r| r.contains("after today")),
         "{reasons:?}"
@@ -748,9 +751,9 @@ fn corrections_outlive_the_sheet() {
     };
     let first = read(&sheet("M10x90", "A4"));
     let mut facts = facts_of(&first, 0);
-    let said = State::of(facts.clone());
+    let said = [State::of(facts.clone())];
     // By hand: it is a 12 mm sleeve bolt of 2018.
-    let fitting = said.fittings_of("q/slab/1").next().unwrap().id.to_owned();
+    let fitting = said[0].fittings_of("q/slab/1").next().unwrap().id.to_owned();
     let record = FittingRecord {
         diameter: Some(units::Length::mm(12.0)),
         kind: Some(hardware::Kind::SleeveBolt),
@@ -760,7 +763,7 @@ fn corrections_outlive_the_sheet() {
     facts.push(fact(1000, "by hand".into(), Subject::Fitting(fitting.clone()), Body::Fitting(record)));
     let state = State::of(facts);
     let read_again = |text: String| {
-        let known = Known { register: &state, said: Some(&said) };
+        let known = Known { register: &state, said: &said };
         read_sheet("f.csv", Cursor::new(text), &Options::new(TODAY), known).unwrap()
     };
     let same = read_again(sheet("M10x90", "A4"));
@@ -828,4 +831,63 @@ fn a_file_named_after_a_crag() {
     let known = read_sheet("a/Tern Head.csv", Cursor::new(text), &Options::new(TODAY), &state).unwrap();
     assert!(told(&known, "tern-head was taken from the file's name"));
     assert!(known.drafts.iter().any(|d| d.subject.id() == "tern-head/slab/1"));
+}
+
+/// Rows of a repair list stand alone: what they took from the rows around them, from the sheet's name and from
+/// the order of dates of their column comes with them.
+#[test]
+fn a_repair_list_stands_alone() {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    sheet.set_name("Harl Quarry").unwrap();
+    let rows = [
+        ["Route", "No", "Type", "Depth (mm)", "Placed"],
+        ["Slab", "1", "wedge bolt", "70", "25/12/2019"],
+        ["", "2", "wedge bolt", "700000", "03/05/2019"],
+        ["Arete", "?", "wedge bolt", "70", "03/05/2019"],
+        ["", "2", "qqq", "70", "04/05/2019"],
+        ["a remark", "", "", "", ""],
+        ["", "3", "zzz", "70", "04/05/2019"],
+    ];
+    for (r, row) in rows.iter().enumerate() {
+        for (c, cell) in row.iter().enumerate() {
+            sheet.write(r as u32, c as u16, *cell).unwrap();
+        }
+    }
+    let options = Options::new(TODAY);
+    let bytes = book.save_to_buffer().unwrap();
+    let import = read_sheet("b.xlsx", Cursor::new(&bytes), &options, &State::default()).unwrap();
+    let placements: Vec<&str> = import
+        .drafts
+        .iter()
+        .filter_map(|d| matches!(d.body, Body::Placement(_)).then(|| d.subject.id()))
+        .collect();
+    assert_eq!(
+        placements,
+        ["harl-quarry/slab/1", "harl-quarry/slab/2", "harl-quarry/arete/2", "harl-quarry/arete/3"]
+    );
+    let mut list = Vec::new();
+    write_repairs(&mut list, &import.headings(), &import.repairs).unwrap();
+    let list = String::from_utf8(list).unwrap();
+    let fixed = list.replace(",2,wedge bolt,700000", ",2,wedge bolt,80").replace("Arete,?", "Arete,1");
+    let fixed = fixed.replace("qqq", "glue-in").replace("zzz", "piton");
+    let fixed: String = fixed.lines().filter(|l| !l.contains("a remark")).map(|l| format!("{l}\n")).collect();
+    let state = State::of(facts_of(&import, 0));
+    let again = read_sheet("repairs/b.csv", Cursor::new(&fixed), &options, &state).unwrap();
+    assert_eq!(reasons(&again), Vec::<String>::new(), "{fixed}");
+    let mut said: Vec<_> = fittings(&again)
+        .iter()
+        .map(|(id, f)| (*id, f.kind, f.embedment.map(|l| l.as_mm()), f.placed_on))
+        .collect();
+    said.sort_by_key(|s| s.0);
+    use hardware::Kind;
+    assert_eq!(
+        said,
+        [
+            ("harl-quarry/arete/1/f2019-05-03", Some(Kind::WedgeBolt), Some(70.0), Some(date(2019, 5, 3))),
+            ("harl-quarry/arete/2/f2019-05-04", Some(Kind::GlueIn), None, None),
+            ("harl-quarry/arete/3/f2019-05-04", Some(Kind::Piton), None, None),
+            ("harl-quarry/slab/2/f2019-05-03", None, Some(80.0), None),
+        ]
+    );
 }

@@ -12,7 +12,7 @@ pub use repair_list::{copied_rows, settled};
 
 use crate::exit::Failure;
 use exchange::{Finding, Known, Limits, Mapping, Options, ReadError, Repair, SheetImport};
-use register::{Body, Fact, State, Subject};
+use register::{Body, Fact, State};
 use std::fs::File;
 use std::io::BufReader;
 use std::path::Path;
@@ -106,22 +106,20 @@ type ReadFacts = Result<(Vec<Fact>, Vec<FileReport>), ReadError>;
 
 fn sheets(found: &Found, options: &Options, known: Known<'_>, pen: &mut Pen) -> ReadFacts {
     let mut facts = Vec::new();
-    let mut new_of: Vec<usize> = Vec::new();
-    let mut drafts_of: Vec<Vec<(u32, Subject, Body)>> = Vec::new();
+    // Drafts come batch by batch and become facts at once: a file is held in memory only once.
+    let mut rows: Vec<(usize, u32)> = Vec::new();
     let imports = exchange::read_batches(&found.name, open(found)?, options, known, &mut |sheet, drafts| {
-        if drafts_of.len() <= sheet {
-            drafts_of.resize_with(sheet + 1, Vec::new);
+        for draft in drafts {
+            rows.push((sheet, draft.row));
+            facts.push(pen.write(String::new(), draft.subject, draft.body));
         }
-        drafts_of[sheet].extend(drafts.into_iter().map(|draft| (draft.row, draft.subject, draft.body)));
     })?;
-    drafts_of.resize_with(imports.len(), Vec::new);
-    for (import, drafts) in imports.iter().zip(drafts_of) {
-        let sheet = import.sheet.as_deref();
-        let before = facts.len();
-        for (row, subject, body) in drafts {
-            facts.push(pen.write(exchange::origin(&found.name, sheet, row), subject, body));
+    let mut new_of = vec![0; imports.len()];
+    for (fact, (sheet, row)) in facts.iter_mut().zip(rows) {
+        if let (Some(import), Some(new)) = (imports.get(sheet), new_of.get_mut(sheet)) {
+            fact.origin = Some(exchange::origin(&found.name, import.sheet.as_deref(), row));
+            *new += 1;
         }
-        new_of.push(facts.len() - before);
     }
     let reports =
         imports.into_iter().zip(new_of).map(|(import, new)| sheet_report(found, import, new)).collect();

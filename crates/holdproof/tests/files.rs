@@ -208,3 +208,133 @@ fn bad_files_do_not_stop_the_good_ones() {
     assert_eq!(nothing.code, 2);
     assert!(nothing.err.contains("no-such-file.csv"), "{}", nothing.err);
 }
+
+const BOLTS: &str = "Crag,Route,No,Type,Size,Embedment (mm),Placed\n\
+    Harl,Slab,1,wedge bolt,M12x90,70,2019\n\
+    Harl,Slab,2,wedge bolt,M12x90,700,2019\n\
+    Harl,Slab,3,qwrtz,M12x90,70,2019\n\
+    Harl,Slab,4,wedge bolt,M12x90,70,2019\n";
+
+fn bolts() -> Group {
+    let group = Group::without_register();
+    assert_eq!(group.run(&["init"]).code, 0);
+    group.write("bolts.csv", BOLTS);
+    let import = group.run(&["import", "bolts.csv"]);
+    assert_eq!(import.code, 1, "{}", import.err);
+    group
+}
+
+fn embedment(group: &Group, number: u8) -> serde_json::Value {
+    group.json(&["show", &format!("harl/slab/{number}")])["fittings"][0]["embedment_mm"].clone()
+}
+
+/// A repair list that was corrected settles its rows, adds nothing twice, and the sheet it came from does not
+/// bring the old trouble back.
+#[test]
+fn the_repair_list_shrinks() {
+    let group = bolts();
+    assert_eq!(group.json(&["repairs"])["repairs"].as_array().unwrap().len(), 2);
+    let list = std::fs::read_to_string(group.path("repairs/bolts.csv")).unwrap();
+    // One row is corrected, the other still is wrong; saved with semicolons.
+    let fixed = list
+        .replace(",700,2019", ",80,2019")
+        .replace(", or leave one of the two empty", "")
+        .replace(',', ";");
+    group.write("repairs/bolts.csv", &fixed);
+    let import = group.json(&["import", "repairs/bolts.csv"]);
+    assert_eq!((&import["facts_new"], &import["repairs_settled"]), (&1.into(), &1.into()), "{import}");
+    assert_eq!(embedment(&group, 2), 80.0);
+    let open = group.json(&["repairs"]);
+    assert_eq!(open["repairs"].as_array().unwrap().len(), 1);
+    assert_eq!(open["repairs"][0]["value"], "qwrtz");
+    // The sheet as it was: nothing new, and only the open row waits.
+    let again = group.json(&["import", "bolts.csv"]);
+    assert_eq!(
+        (&again["facts_new"], &again["files"][0]["rows_to_repair"]),
+        (&0.into(), &1.into()),
+        "{again}"
+    );
+    assert_eq!(embedment(&group, 2), 80.0);
+    // The list that a person had in hand was put aside, not written over.
+    assert_eq!(std::fs::read_to_string(group.path("repairs/bolts.csv.before")).unwrap(), fixed);
+    // What is settled as it stands does not come back either.
+    let number = open["repairs"][0]["number"].to_string();
+    assert_eq!(group.run(&["repairs", "--settle", &number]).code, 0);
+    assert_eq!(group.run(&["import", "bolts.csv"]).code, 0);
+    assert_eq!(group.json(&["repairs"])["repairs"].as_array().unwrap().len(), 0);
+}
+
+/// A newer sheet corrects an older one; reading the older one again, from wherever, changes nothing, and one
+/// changed cell in it is one fact.
+#[test]
+fn an_old_sheet_does_not_undo_a_newer_one() {
+    let group = bolts();
+    group.write(
+        "survey.csv",
+        "Crag,Route,No,Type,Size,Embedment (mm),Placed\nHarl,Slab,1,wedge bolt,M12x90,62,2019\n",
+    );
+    assert_eq!(group.json(&["import", "survey.csv"])["facts_new"], 1);
+    assert_eq!(embedment(&group, 1), 62.0);
+    std::fs::create_dir(group.path("old")).unwrap();
+    std::fs::copy(group.path("bolts.csv"), group.path("old/bolts.csv")).unwrap();
+    for name in ["bolts.csv", "./bolts.csv", "old/bolts.csv"] {
+        let again = group.json(&["import", name]);
+        assert_eq!(again["facts_new"], 0, "{name}: {again}");
+        assert_eq!(again["files"][0]["corrected_since"], 1, "{name}");
+        assert_eq!(embedment(&group, 1), 62.0, "{name}");
+    }
+    let text = group.run(&["import", "bolts.csv"]).out;
+    assert!(text.contains("the corrections stand: row 2"), "{text}");
+    group.write("bolts.csv", BOLTS.replace("Slab,4,wedge bolt,M12x90,70", "Slab,4,wedge bolt,M12x90,65"));
+    assert_eq!(group.json(&["import", "bolts.csv"])["facts_new"], 1);
+    assert_eq!((embedment(&group, 4), embedment(&group, 1)), (65.0.into(), 62.0.into()));
+}
+
+/// An import that stops says what is in and what is not.
+#[test]
+fn a_stopped_import_says_how_far_it_came() {
+    let group = Group::without_register();
+    assert_eq!(group.run(&["init"]).code, 0);
+    group.write("bolts.csv", BOLTS);
+    // The lists cannot be written where a file has their folder's name.
+    group.write("repairs", "");
+    let import = group.run(&["import", "bolts.csv"]);
+    assert_eq!((import.code, import.out.as_str()), (4, ""));
+    for words in ["In the register: 1 file with 10 facts (bolts.csv)", "adds nothing twice"] {
+        assert!(import.err.contains(words), "{words}: {}", import.err);
+    }
+    assert_eq!(group.json(&["list"])["placements"].as_array().unwrap().len(), 4);
+}
+
+/// Files that are no sheets are refused with a reason; what was named and is not there stops the import.
+#[test]
+fn files_that_are_no_sheets() {
+    let group = Group::without_register();
+    assert_eq!(group.run(&["init"]).code, 0);
+    group.write("empty.csv", "");
+    group.write("headings.csv", "Crag,Route,No,Type\n");
+    group.write(
+        "noise.csv",
+        (0..4000u32).map(|i| (i.wrapping_mul(2_654_435_761) >> 13) as u8).collect::<Vec<_>>(),
+    );
+    group.write("old.xls", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1 and so on");
+    group.write("letter.pdf", "%PDF-1.7");
+    group.write("torn.xlsx", b"PK\x03\x04 and so on");
+    std::fs::create_dir(group.path("nothing")).unwrap();
+    for (name, code, words) in [
+        ("empty.csv", 1, "is empty"),
+        ("headings.csv", 0, "no row under the headings"),
+        ("noise.csv", 1, "is binary data"),
+        ("old.xls", 1, "an old (.xls) or password-protected workbook"),
+        ("letter.pdf", 1, "is a PDF"),
+        ("torn.xlsx", 1, "cannot be read as a workbook"),
+        ("nothing", 2, "no file in what was named"),
+        ("gone.csv", 2, "no file or folder gone.csv"),
+    ] {
+        let import = group.run(&["import", name]);
+        assert_eq!(import.code, code, "{name}: {}{}", import.out, import.err);
+        let said = format!("{}{}", import.out, import.err).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(said.contains(words), "{name}: {said}");
+        assert!(!said.contains("panicked") && !said.contains("knows all of this"), "{name}: {said}");
+    }
+}

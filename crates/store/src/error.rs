@@ -41,7 +41,9 @@ pub enum StoreError {
     Unfinished { path: PathBuf },
     #[error("another program is using `{path}`; close it and try again.")]
     Busy { path: PathBuf },
-    #[error("`{path}` was opened for reading only.")]
+    #[error(
+        "`{path}` can be read but not written to, and nothing was; allow writing to the file and its folder, or work on a copy."
+    )]
     ReadOnly { path: PathBuf },
     #[error("there is no room left on the disk of `{path}`; nothing of this batch was kept.")]
     DiskFull { path: PathBuf },
@@ -51,7 +53,7 @@ pub enum StoreError {
         "fact {id} is in the register with other content; one copy was damaged or forged. Nothing of this batch was kept."
     )]
     Clash { id: Uuid },
-    #[error("`{path}`: {source}")]
+    #[error("`{path}` cannot be used: {source}.")]
     Io { path: PathBuf, source: std::io::Error },
     #[error("the database of `{path}` reports: {source}")]
     Database { path: PathBuf, source: Box<dyn std::error::Error + Send + Sync> },

@@ -133,7 +133,7 @@ struct ColumnAnswer<'a> {
 pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
     let mut store = if args.dry_run { open::to_read(desk)? } else { open::to_write(desk)? };
     let options = options(args, desk)?;
-    let files = importing::find(&args.files, &options)?;
+    let files = importing::find(&args.files, &options, &desk.register)?;
     let mut state = store.state()?;
     let author = args.author.clone().or_else(user).unwrap_or_else(|| "unknown".to_owned());
     let mut pen =
@@ -207,7 +207,7 @@ fn take_in(
     dry_run: bool,
 ) -> Result<TakenIn, Failure> {
     let said = importing::said::by_sheet(store, found, options.limits)?;
-    let known = Known { register: state, said: said.as_ref() };
+    let known = Known { register: state, said: &said };
     let (facts, mut reports) = importing::read(found, options, known, pen);
     let facts = importing::said::news(store, found, facts)?;
     if let [report] = &mut reports[..] {
@@ -268,8 +268,10 @@ fn stopped(failure: Failure, files: &[Found], at: usize, reports: &[FileReport])
         let more = if files.len() > shown.len() { ", ..." } else { "" };
         format!("{}{more}", shown.join(", "))
     };
+    let again = "When it is put right, import the same again: what is in adds nothing twice.";
+    let advice = failure.advice.clone().map_or_else(String::new, |advice| format!("{advice}\n  "));
     let inside = match at {
-        0 => "Nothing was taken in.".to_owned(),
+        0 => return failure.advise(format!("{advice}Nothing was taken in.")),
         n => format!(
             "In the register: {} with {} ({}).",
             words::count(n, "file"),
@@ -281,10 +283,7 @@ fn stopped(failure: Failure, files: &[Found], at: usize, reports: &[FileReport])
         [] => String::new(),
         rest => format!("\n  Not in it: {} ({}).", words::count(rest.len(), "file"), names(rest)),
     };
-    let advice = failure.advice.clone().map_or_else(String::new, |advice| format!("{advice}\n  "));
-    failure.advise(format!(
-        "{advice}{inside}{outside}\n  When it is put right, import the same again: what is in adds nothing twice."
-    ))
+    failure.advise(format!("{advice}{inside}{outside}\n  {again}"))
 }
 
 fn options(args: &Args, desk: &Desk) -> Result<Options, Failure> {

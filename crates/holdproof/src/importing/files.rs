@@ -45,7 +45,8 @@ impl Kind {
 pub struct Found {
     /// Where it is.
     pub path: PathBuf,
-    /// As given on the command line, with `/` between folders: this is how facts name their origin.
+    /// As seen from the register's folder if it lies in it, so that it is the same from wherever it is named;
+    /// else as given on the command line. With `/` between folders. This is how facts name their origin.
     pub name: String,
     /// What it is.
     pub kind: Kind,
@@ -58,7 +59,9 @@ const DEEPEST: usize = 16;
 
 /// Finds the files that paths name, folders with all that lies in them, in the order of reading.
 /// Hidden files in folders are passed over.
-pub fn find(paths: &[PathBuf], options: &Options) -> Result<Vec<Found>, Failure> {
+pub fn find(paths: &[PathBuf], options: &Options, register: &Path) -> Result<Vec<Found>, Failure> {
+    let home = register.canonicalize().ok().and_then(|file| file.parent().map(Path::to_owned));
+    let classify = |path: PathBuf| classify(path, options, home.as_deref());
     let mut files = Vec::new();
     let mut named = Vec::new();
     for path in paths {
@@ -73,12 +76,12 @@ pub fn find(paths: &[PathBuf], options: &Options) -> Result<Vec<Found>, Failure>
     if files.is_empty() && named.is_empty() {
         return Err(Failure::usage("there is no file in what was named"));
     }
-    let mut found: Vec<Found> = named.into_iter().map(|path| classify(path, options)).collect();
+    let mut found: Vec<Found> = named.into_iter().map(classify).collect();
     // Who names a file wants it read, whatever it is called: that it is no sheet is then an error.
     for file in found.iter_mut().filter(|file| file.kind == Kind::Unknown && !is_toml(&file.path)) {
         file.kind = sheet_or_trace(&file.path, &file.name, options);
     }
-    found.extend(files.into_iter().map(|path| classify(path, options)));
+    found.extend(files.into_iter().map(classify));
     // stable: files of one kind stay in the order given, those of a folder in the order of their names
     found.sort_by_key(|file| file.kind.order());
     Ok(found)
@@ -117,8 +120,10 @@ fn walk(folder: &Path, depth: usize, files: &mut Vec<PathBuf>) -> Result<(), Fai
     Ok(())
 }
 
-fn classify(path: PathBuf, options: &Options) -> Found {
-    let name = path.to_string_lossy().replace('\\', "/");
+fn classify(path: PathBuf, options: &Options, home: Option<&Path>) -> Found {
+    let whole = path.canonicalize().ok();
+    let at_home = whole.as_deref().zip(home).and_then(|(path, home)| path.strip_prefix(home).ok());
+    let name = at_home.unwrap_or(&path).to_string_lossy().replace('\\', "/");
     let name = name.strip_prefix("./").map_or(name.clone(), str::to_owned);
     let extension = path.extension().map(|ext| ext.to_string_lossy().to_lowercase()).unwrap_or_default();
     let kind = match extension.as_str() {

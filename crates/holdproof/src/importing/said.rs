@@ -5,30 +5,37 @@ use super::{Found, Kind, copied_rows};
 use crate::exit::Failure;
 use exchange::Limits;
 use register::{Fact, State};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use store::RegisterStore;
 
-/// What earlier readings of this sheet stated; none if it was never read. A sheet that was moved is known by
-/// its name, and a repair list repeats the sheets that its rows were copied from.
-pub fn by_sheet(store: &impl RegisterStore, found: &Found, limits: Limits) -> Result<Option<State>, Failure> {
+/// What earlier readings of this sheet stated; nothing if it was never read. A sheet that was moved is known
+/// by its name, and a repair list repeats the sheets that its rows were copied from.
+pub fn by_sheet(store: &impl RegisterStore, found: &Found, limits: Limits) -> Result<Vec<State>, Failure> {
     if !matches!(found.kind, Kind::Sheet(_)) {
-        return Ok(None);
+        return Ok(Vec::new());
     }
-    let mut facts = by_file(store, &found.name)?;
+    let mut said = by_file(store, &found.name)?;
     let originals: BTreeSet<String> = copied_rows(found, limits).into_iter().map(|row| row.file).collect();
     for original in &originals {
-        facts.extend(by_file(store, original)?);
+        said.extend(by_file(store, original)?);
     }
-    Ok((!facts.is_empty()).then(|| State::of(facts)))
+    Ok(said)
 }
 
-fn by_file(store: &impl RegisterStore, file: &str) -> Result<Vec<Fact>, Failure> {
+fn by_file(store: &impl RegisterStore, file: &str) -> Result<Vec<State>, Failure> {
     let facts = store.facts_from(file)?;
     if !facts.is_empty() {
-        return Ok(facts);
+        return Ok(vec![State::of(facts)]);
     }
     let name = file.rsplit('/').next().unwrap_or(file);
-    Ok(store.facts_from_name(name)?)
+    // Namesakes in other folders may be other sheets: each has its own word.
+    let mut by_path: BTreeMap<String, Vec<Fact>> = BTreeMap::new();
+    for fact in store.facts_from_name(name)? {
+        let origin = fact.origin.as_deref().unwrap_or_default();
+        let folder = origin.find(&format!("/{name}")).map_or("", |at| &origin[..at]).to_owned();
+        by_path.entry(folder).or_default().push(fact);
+    }
+    Ok(by_path.into_values().map(State::of).collect())
 }
 
 /// Of the facts of a photo, trace or waypoint file, those that it did not state before.
