@@ -180,20 +180,22 @@ impl Frame {
     /// Joint probability that every mode exceeds the load, what it has been proved to, and what it has
     /// survived in service.
     fn survives(&self, ln_load: f64) -> f64 {
-        let rock = self.rock(ln_load, f64::NEG_INFINITY);
-        let unserved = self.metal(ln_load, f64::NEG_INFINITY) * rock;
+        let unserved = || self.metal(ln_load, f64::NEG_INFINITY) * self.rock(ln_load, f64::NEG_INFINITY);
         if self.service.is_empty() {
-            return unserved;
+            return unserved();
         }
-        let after = |served: &Served| {
+        let mut below = 0.0;
+        let mut total = 0.0;
+        for served in &self.service {
             if served.ln_load <= ln_load {
-                return unserved;
+                below += served.weight;
+                continue;
             }
             let shown_rock =
                 if ln_load <= served.ln_left { served.rock } else { self.rock(ln_load, served.ln_load) };
-            self.metal(ln_load, served.ln_load) * shown_rock
-        };
-        self.service.iter().map(|served| served.weight * after(served)).sum()
+            total += served.weight * self.metal(ln_load, served.ln_load) * shown_rock;
+        }
+        if below > 0.0 { total + below * unserved() } else { total }
     }
 
     /// Chance that all metal exceeds a load and what it has survived and been proved to. Of a part that is
