@@ -197,7 +197,7 @@ pub struct Limits {
 impl Default for Limits {
     fn default() -> Self {
         Self {
-            rows: 1_000_000,
+            rows: 500_000,
             columns: 1024,
             row_bytes: 1 << 20,
             workbook_bytes: 1 << 30,

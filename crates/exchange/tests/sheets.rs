@@ -860,7 +860,8 @@ fn a_repair_list_stands_alone() {
     let placements: Vec<&str> = import
         .drafts
         .iter()
-        .filter_map(|d| matches!(d.body, Body::Placement(_)).then(|| d.subject.id()))
+        .filter(|d| matches!(d.body, Body::Placement(_)))
+        .map(|d| d.subject.id())
         .collect();
     assert_eq!(
         placements,

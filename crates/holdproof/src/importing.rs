@@ -11,6 +11,7 @@ pub use files::{Found, Kind, find};
 pub use repair_list::{copied_rows, settled};
 
 use crate::exit::Failure;
+use crate::words;
 use exchange::{Finding, Known, Limits, Mapping, Options, ReadError, Repair, SheetImport};
 use register::{Body, Fact, State};
 use std::fs::File;
@@ -164,8 +165,8 @@ fn waypoints(found: &Found, limits: &Limits, state: &State, pen: &mut Pen) -> Re
         let names: Vec<&str> = import.unmatched.iter().map(|point| point.name.as_str()).take(8).collect();
         let more = if import.unmatched.len() > names.len() { " ..." } else { "" };
         report.findings.push(finding(format!(
-            "{} waypoints belong to no crag or route of the register: {}{more}",
-            import.unmatched.len(),
+            "{} without a crag or route of that name in the register: {}{more}",
+            words::count(import.unmatched.len(), "waypoint"),
             names.join(", ")
         )));
     }

@@ -244,6 +244,6 @@ mod tests {
     #[test]
     fn years_beyond_the_horizon_say_so() {
         let years = YearsLeft { best: None, low: Some(0.2), high: None, horizon: 50.0 };
-        assert_eq!(years_left(years), "over 50 (none to over 50) years");
+        assert_eq!(years_left(years), "over 50 (0 to over 50) years");
     }
 }

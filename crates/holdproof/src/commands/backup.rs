@@ -3,7 +3,7 @@
 use crate::answer::FORMAT;
 use crate::desk::Desk;
 use crate::exit::{Exit, Failure};
-use crate::open;
+use crate::{open, words};
 use serde::Serialize;
 use std::path::{Path, PathBuf};
 use store::{Checked, RegisterStore, StoreError};
@@ -61,7 +61,8 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
     if desk.json {
         desk.write_json(&answer)?;
     } else {
-        writeln!(desk.out, "Copied {} facts to {} and read them back.", answer.facts, answer.to)?;
+        let facts = words::count(answer.facts, "fact");
+        writeln!(desk.out, "Copied {facts} to {} and read them back.", answer.to)?;
     }
     Ok(Exit::Fine)
 }

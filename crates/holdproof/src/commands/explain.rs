@@ -4,12 +4,16 @@ use crate::answer::{FORMAT, JudgementAnswer, PlacementAnswer};
 use crate::desk::Desk;
 use crate::exit::{Exit, Failure};
 use crate::judging::{Judge, Judging};
-use crate::table::wrap;
+use crate::table::{hanging, wrap};
 use crate::{caution, open, select, words};
+use evidence::Finding;
+use jiff::civil::Date;
 use reckoning::{Account, Origin, Step, Term};
 use register::case::{Given, LeftOut, Provenance};
+use register::{State, Subject};
 use serde::Serialize;
 use std::io::Write;
+use units::UnitSystem;
 
 /// Options.
 #[derive(Debug, clap::Args)]
@@ -31,7 +35,7 @@ pub struct Args {
 #[derive(Serialize)]
 struct Answer<'a> {
     format: u32,
-    judged_on: jiff::civil::Date,
+    judged_on: Date,
     #[serde(flatten)]
     placement: PlacementAnswer<'a>,
     inputs: &'a [Given],
@@ -63,7 +67,13 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
         return Ok(Exit::Fine);
     }
     writeln!(desk.out, "{}, judged on {on}", words::heading(placement.id))?;
-    records(&mut desk.out, &provenance)?;
+    records(&mut desk.out, &provenance, &state, on, desk.units)?;
+    if desk.units == UnitSystem::Us {
+        writeln!(
+            desk.out,
+            "\nThe steps are in SI units, as they were computed; the summary at the end is in US units."
+        )?;
+    }
     steps(&mut desk.out, &account)?;
     writeln!(desk.out, "\n{}", words::heading("In short"))?;
     super::judge::judgement(&mut desk.out, &assessed.judgement, desk.units)?;
@@ -71,21 +81,29 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
     Ok(Exit::Fine)
 }
 
-/// Which record each input came from, and what was recorded but not used.
-fn records(out: &mut dyn Write, provenance: &Provenance) -> Result<(), Failure> {
+/// Which records the inputs came from, with what was taken from each, and what was recorded but not used.
+fn records(
+    out: &mut dyn Write,
+    provenance: &Provenance,
+    state: &State,
+    on: Date,
+    units: UnitSystem,
+) -> Result<(), Failure> {
     writeln!(out, "\n{}", words::heading("Records used"))?;
-    let width = provenance.given.iter().map(|given| given.field.len()).max().unwrap_or(0);
-    for (index, given) in provenance.given.iter().enumerate() {
-        if provenance.given[..index].contains(given) {
-            continue;
+    let mut of_record: Vec<(&Subject, Vec<String>)> = Vec::new();
+    for given in &provenance.given {
+        let field = field_name(given.record_field);
+        match of_record.iter_mut().find(|(subject, _)| *subject == &given.subject) {
+            Some((_, fields)) if fields.contains(&field) => {}
+            Some((_, fields)) => fields.push(field),
+            None => of_record.push((&given.subject, vec![field])),
         }
-        writeln!(
-            out,
-            "  {:<width$}  {} of {}",
-            given.field,
-            given.record_field.replace('_', " "),
-            given.subject
-        )?;
+    }
+    for (subject, fields) in of_record {
+        writeln!(out, "{}", hanging(&format!("  {subject}: "), &fields.join(", "), 96))?;
+        if let Some(says) = record_says(state, subject, on, units) {
+            writeln!(out, "{}", wrap(&says, 96, "      "))?;
+        }
     }
     if provenance.given.is_empty() {
         writeln!(out, "  none: nothing is known of this placement")?;
@@ -94,6 +112,43 @@ fn records(out: &mut dyn Write, provenance: &Provenance) -> Result<(), Failure> 
         writeln!(out, "  not used: {} ({})", left_out.reason, left_out.subject)?;
     }
     Ok(())
+}
+
+/// A field of a record in words, without its unit.
+fn field_name(field: &str) -> String {
+    let units = ["_kn_per_m3", "_percent", "_mg_m2_d", "_deg"];
+    let bare = units.iter().find_map(|unit| field.strip_suffix(unit)).unwrap_or(field);
+    if bare == "on" { "date".to_owned() } else { bare.replace('_', " ") }
+}
+
+/// What a fitting is and how old, or what a sighting found and how long ago.
+fn record_says(state: &State, subject: &Subject, on: Date, units: UnitSystem) -> Option<String> {
+    let years = |date: Date| f64::from((on - date).get_days()) / 365.25;
+    match subject {
+        Subject::Fitting(id) => {
+            let record = state.fitting(id)?;
+            let age = match (record.placed_on, record.placed_year) {
+                (Some(date), _) => format!("{:.1} years ago", years(date)),
+                (None, Some(year)) => format!("about {} years ago", on.year() - year),
+                (None, None) => "at a time that is not known".to_owned(),
+            };
+            Some(format!("{}, placed {age}", words::fitting(record, units)))
+        }
+        Subject::Sighting(id) => {
+            let record = state.sighting(id)?;
+            let signs = || record.signs.iter().flatten();
+            let there = signs().filter(|seen| seen.finding != Finding::Absent).map(words::seen);
+            let absent: Vec<&str> =
+                signs().filter(|seen| seen.finding == Finding::Absent).map(|seen| seen.sign.name()).collect();
+            let absent =
+                (!absent.is_empty()).then(|| format!("looked for and not there: {}", absent.join(", ")));
+            let found: Vec<String> = there.chain(absent).collect();
+            let found = if found.is_empty() { "no sign stated".to_owned() } else { found.join("; ") };
+            let when = record.on.map_or_else(String::new, |date| format!("{:.1} years ago: ", years(date)));
+            Some(format!("{when}{found}"))
+        }
+        _ => None,
+    }
 }
 
 fn steps(out: &mut dyn Write, account: &Account) -> Result<(), Failure> {

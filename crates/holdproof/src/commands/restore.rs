@@ -3,6 +3,7 @@
 use super::backup::Answer;
 use crate::desk::Desk;
 use crate::exit::{Exit, Failure};
+use crate::words;
 use std::path::PathBuf;
 
 /// Options.
@@ -30,7 +31,8 @@ pub fn run(args: &Args, desk: &mut Desk) -> Result<Exit, Failure> {
     if desk.json {
         desk.write_json(&answer)?;
     } else {
-        writeln!(desk.out, "Restored {} facts from {} to {}.", answer.facts, answer.from, answer.to)?;
+        let facts = words::count(answer.facts, "fact");
+        writeln!(desk.out, "Restored {facts} from {} to {}.", answer.from, answer.to)?;
     }
     Ok(Exit::Fine)
 }
