@@ -892,3 +892,44 @@ fn a_repair_list_stands_alone() {
         ]
     );
 }
+
+/// Merged cells, formulas that went wrong, numbers kept as text, days as numbers, and a sheet as wide as a
+/// spreadsheet allows.
+#[test]
+fn workbooks_as_they_are_found() {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let plain = rust_xlsxwriter::Format::new();
+    let sheet = book.add_worksheet();
+    sheet.set_name("Harl Quarry").unwrap();
+    for (c, text) in ["Route", "No", "Type", "Size", "Depth (mm)", "Placed"].into_iter().enumerate() {
+        sheet.write(0, c as u16, text).unwrap();
+    }
+    sheet.merge_range(1, 0, 3, 0, "Slab", &plain).unwrap();
+    let broken = |shown: &str| rust_xlsxwriter::Formula::new("=1/0").set_result(shown);
+    for r in 1..4u32 {
+        sheet.write(r, 1, r.to_string()).unwrap();
+        sheet.write(r, 2, "wedge bolt").unwrap();
+        sheet.write(r, 3, "M12x90").unwrap();
+        sheet.write(r, 4, "70,5").unwrap();
+        // Day 43831 of the spreadsheet's count: 1 January 2020.
+        sheet.write(r, 5, 43_831).unwrap();
+    }
+    sheet.write_formula(3, 4, broken("#DIV/0!")).unwrap();
+    let bytes = book.save_to_buffer().unwrap();
+    let import = read_sheet("b.xlsx", Cursor::new(bytes), &Options::new(TODAY), &State::default()).unwrap();
+    let found: Vec<_> =
+        fittings(&import).iter().map(|(_, f)| (f.embedment.map(|l| l.as_mm()), f.placed_on)).collect();
+    let placed = Some(date(2020, 1, 1));
+    assert_eq!(found, [(Some(70.5), placed), (Some(70.5), placed), (None, placed)]);
+    assert!(told(&import, "empty cells take the route of the row above"));
+    assert!(told(&import, "day counts of a spreadsheet were read as dates"));
+    assert!(reasons(&import)[0].starts_with("4:Depth (mm): \"#DIV/0!\""), "{:?}", reasons(&import));
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    for c in 0..16_384u16 {
+        sheet.write(0, c, "Crag").unwrap();
+    }
+    let wide = book.save_to_buffer().unwrap();
+    let error = read_sheet("w.xlsx", Cursor::new(wide), &Options::new(TODAY), &State::default()).unwrap_err();
+    assert!(matches!(error, ReadError::TooManyColumns { row: 1, .. }), "{error}");
+}

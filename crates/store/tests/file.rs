@@ -119,6 +119,13 @@ fn a_sheet_read_again_does_not_undo_corrections() {
     assert_eq!(said.news(&subject, row(9, 10.0, "bolts.csv").body), None);
     assert!(said.news(&subject, row(9, 11.0, "bolts.csv").body).is_some(), "the sheet itself was corrected");
     assert_eq!(store.facts_from("bolts").unwrap(), []);
+    // By name, wherever the file lies; not by a part of its name.
+    store.append(&[row(4, 10.0, "old/bolts.csv"), row(5, 10.0, "my bolts.csv")]).unwrap();
+    let origins = |name: &str| -> Vec<_> {
+        store.facts_from_name(name).unwrap().into_iter().map(|fact| fact.origin.unwrap()).collect()
+    };
+    assert_eq!(origins("bolts.csv"), ["bolts.csv, row 2", "old/bolts.csv, row 2"]);
+    assert_eq!(origins("olts.csv"), [""; 0]);
 }
 
 #[test]
