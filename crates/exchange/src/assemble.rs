@@ -24,8 +24,8 @@ use std::sync::Arc;
 const REMEMBERED: usize = 20_000;
 /// Repairs of one sheet that are listed.
 const LISTED_REPAIRS: usize = 20_000;
-/// Names of one crag or register among which a near one is looked for. More than any real crag has; beyond it
-/// the time would grow with the square of the names. Source: judgement.
+/// Names that one sheet may have at a crag before near ones are no longer looked for: more than any real crag
+/// has, and the time would grow with the square of the names. Source: judgement.
 const COMPARED: usize = 3000;
 /// Characters of unread columns that go into a note.
 const NOTE: usize = 4000;
@@ -467,7 +467,8 @@ impl<'a> Assembler<'a> {
             return Ok(Rc::clone(id));
         }
         let id = identity::crag(name);
-        if !self.options.new_names && self.state.crag(&id).is_none() {
+        let few = self.names.crags.len() <= COMPARED;
+        if few && !self.options.new_names && self.state.crag(&id).is_none() {
             let known = self
                 .state
                 .crags()
@@ -498,7 +499,8 @@ impl<'a> Assembler<'a> {
             return Ok(Rc::clone(id));
         }
         let id = identity::route(crag, name);
-        if !self.options.new_names && self.state.route(&id).is_none() {
+        let few = self.names.routes.get(crag).map_or(0, HashMap::len) <= COMPARED;
+        if few && !self.options.new_names && self.state.route(&id).is_none() {
             let prefix = format!("{crag}/");
             let known = self
                 .state

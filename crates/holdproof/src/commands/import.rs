@@ -22,8 +22,8 @@ use store::RegisterStore;
 Takes CSV and XLSX sheets with any column names (placements, sightings, pulls, crags, routes,
 stock, batches), GPX waypoints, JPEG photos and load-cell traces; a folder stands for all files in
 it. What the register knows already adds nothing, so a corrected file, or a corrected repair list,
-can be imported again; what was corrected in the register since stands. Values that cannot be read stay out and go to a repair list; the rest of the
-row is taken.
+can be imported again; what was corrected in the register since stands. Values that cannot be read
+stay out and go to a repair list; the rest of the row is taken.
 
 Examples:
   holdproof import bolts.xlsx --dry-run                  show the guessed columns and what would happen
