@@ -19,7 +19,7 @@ fn main() -> Result<()> {
     match words.iter().map(String::as_str).collect::<Vec<_>>()[..] {
         ["demo"] => demo::run(),
         ["test"] => test::run(),
-        ["bench"] => cargo(&["bench", "--locked", "--workspace", "--benches"]),
+        ["bench"] => cargo(&["bench", "--locked", "--workspace", "--bench", "*"]),
         ["validation"] => {
             cargo(&["run", "--quiet", "--locked", "-p", "validation", "--", "--write", "VALIDATION.md"])
         }

@@ -3,7 +3,8 @@
 use demand::{Role, Steepness, UseClass};
 use evidence::{Extent, Finding, Seen, Sign};
 use hardware::{Kind, Material};
-use judgement::{Case, Policy, judge};
+use judgement::{Case, Policy, explain, judge};
+use reckoning::normal::{self, Table};
 use units::Length;
 
 fn main() {
@@ -60,7 +61,7 @@ fn cases(count: usize) -> Vec<Case> {
         .collect()
 }
 
-#[divan::bench]
+#[divan::bench(sample_count = 20, sample_size = 1)]
 fn ten_thousand_placements_on_one_core(bencher: divan::Bencher) {
     let cases = cases(10_000);
     let policy = Policy::built_in();
@@ -74,4 +75,29 @@ fn one_changed_placement(bencher: divan::Bencher) {
     let case = cases(1).remove(0);
     let policy = Policy::built_in();
     bencher.bench_local(|| judge(divan::black_box(&case), policy));
+}
+
+/// The same with the account of every step.
+#[divan::bench]
+fn one_changed_placement_explained(bencher: divan::Bencher) {
+    let case = cases(1).remove(0);
+    let policy = Policy::built_in();
+    bencher.bench_local(|| explain(divan::black_box(&case), policy));
+}
+
+/// A thousand values of the normal distribution from the table that judging uses.
+#[divan::bench]
+fn normal_table(bencher: divan::Bencher) {
+    let table = Table::get();
+    bencher.bench_local(|| {
+        (0..1000).map(|i| table.cdf(divan::black_box(f64::from(i) * 0.012 - 6.0))).sum::<f64>()
+    });
+}
+
+/// The same from the exact function.
+#[divan::bench]
+fn normal_exact(bencher: divan::Bencher) {
+    bencher.bench_local(|| {
+        (0..1000).map(|i| normal::cdf(divan::black_box(f64::from(i) * 0.012 - 6.0))).sum::<f64>()
+    });
 }
