@@ -132,7 +132,7 @@ pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>)
         }
         Some(_) => {}
     }
-    asked.sort_by(|a, b| b.0.cmp(&a.0));
+    asked.sort_by_key(|(call, _)| std::cmp::Reverse(*call));
     (asked.first().map_or(Call::Sound, |(call, _)| *call), asked)
 }
 
