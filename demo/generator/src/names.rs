@@ -21,7 +21,10 @@ const HARL: ([&str; 12], [&str; 12]) = (
     ],
 );
 const TERN: ([&str; 12], [&str; 12]) = (
-    ["Salt", "Café", "Wet", "Brine", "Low", "Gull's", "Drowned", "White", "Slack", "Seventh", "Sour", "Paper"],
+    [
+        "Salt", "Café", "Wet", "Brine", "Low", "Gull's", "Drowned", "White", "Slack", "Seventh", "Sour",
+        "Paper",
+    ],
     [
         "Pocket",
         "Tide",
