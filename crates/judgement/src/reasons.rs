@@ -3,6 +3,7 @@
 use crate::call::Rule;
 use crate::outcome::{Call, Chance, MissingEvidence, Reason, ReasonKind};
 use crate::statement::Statement;
+use evidence::Seen;
 use hardware::Fitting;
 use resistance::Source;
 use units::Force;
@@ -59,10 +60,13 @@ pub(crate) fn assemble(
     }
     influences.sort_by(|a, b| b.1.ln().abs().total_cmp(&a.1.ln().abs()));
     for (influence, effect) in influences {
+        let names = |reason: &&mut Reason, seen: Seen| match reason.statement {
+            Statement::StopSign(sign) | Statement::Tendable(sign) => sign == seen.sign,
+            Statement::LookAt(looked) => looked == seen,
+            _ => false,
+        };
         if let Statement::Sign(seen) = influence
-            && let Some(named) = reasons.iter_mut().find(
-                |r| matches!(r.statement, Statement::StopSign(s) | Statement::Tendable(s) if s == seen.sign),
-            )
+            && let Some(named) = reasons.iter_mut().find(|reason| names(reason, seen))
         {
             // a rule has named the sign already: its reason gets the effect
             named.effect = effect;
