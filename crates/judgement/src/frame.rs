@@ -323,9 +323,9 @@ impl Frame {
     /// Probability of each mode being the weakest, in the order of the standing's modes; adds to 1.
     ///
     /// Computed at the median of the rock strength in the likeliest state, by the midpoint rule over
-    /// 24 steps of ln(load).
+    /// 12 steps of ln(load).
     pub(crate) fn governs(&self) -> SmallVec<[f64; 8]> {
-        const STEPS: usize = 24;
+        const STEPS: usize = 12;
         let table = Table::get();
         let sds = self.modes.iter().map(|m| self.likeliest(m).0).map(|mode| (mode.ln_median, mode.sd()));
         let sds: SmallVec<[(f64, f64); 8]> = sds.collect();

@@ -107,9 +107,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
     let mut modes = resistance::modes(&anchorage, scribe);
     modes.retain(|m| m.median.is_finite());
     let mut standing = stand(case, policy, &anchorage, &modes, scribe);
-    let outlived = case.gave_way_years_ago.is_none() && serve(&mut standing, &demand, policy, scribe);
-
-    let now = standing.frame(0.0, Knowledge::Spread);
+    let (outlived, now) = serve(&mut standing, case, &demand, policy, scribe);
     let worse = standing.frame(0.0, Knowledge::Fixed(-BAND_Z));
     let better = standing.frame(0.0, Knowledge::Fixed(BAND_Z));
     let cautious = standing.frame(0.0, Knowledge::Fixed(-Z_75));
@@ -363,14 +361,21 @@ fn stand(
 /// Counts the loads survived in service: those of the last years, a share of them, at most a few, so
 /// that a guess at how often people fall never proves much. The greatest of `n` loads has the
 /// distribution `G(x)^n`. Source: survival of service loads as proof loading (textbook); counting:
-/// policy (judgement). True if what it has survived contradicts what is judged.
-fn serve(standing: &mut Standing, demand: &Demand, policy: &Policy, scribe: &mut impl Scribe) -> bool {
+/// policy (judgement). Returns whether what it has survived contradicts what is judged, and the best
+/// estimate of today.
+fn serve(
+    standing: &mut Standing,
+    case: &Case,
+    demand: &Demand,
+    policy: &Policy,
+    scribe: &mut impl Scribe,
+) -> (bool, Frame) {
     let service = &policy.service;
     let years = (standing.age_years * (-standing.age_sd_ln).exp()).min(service.counted_years);
     let loadings = demand.falls_per_year.median.get() * (-demand.falls_per_year.sd_ln).exp();
     let counted = (loadings * years * service.counted_share).min(service.most_counted);
-    if counted < 0.25 {
-        return false;
+    if counted < 0.25 || case.gave_way_years_ago.is_some() {
+        return (false, standing.frame(0.0, Knowledge::Spread));
     }
     // three-point Gauss-Legendre rule in probability
     let below_ceiling = demand.per_fall.cdf(demand.ceiling);
@@ -381,13 +386,14 @@ fn serve(standing: &mut Standing, demand: &Demand, policy: &Policy, scribe: &mut
             (weight, load.as_n().max(1.0).ln())
         })
         .collect();
-    if standing.frame(0.0, Knowledge::Spread).shown_chance() < OUTLIVED {
+    let served = standing.frame(0.0, Knowledge::Spread);
+    if served.shown_chance() < OUTLIVED {
         standing.service.clear();
         account::outlived(scribe, counted);
-        return true;
+        return (true, standing.frame(0.0, Knowledge::Spread));
     }
     account::service(scribe, counted, years, standing.service[1].1.exp());
-    false
+    (false, served)
 }
 
 /// A placement that had less than this chance to survive what it has survived contradicts its judged
