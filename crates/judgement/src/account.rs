@@ -1,6 +1,7 @@
 //! The judgement's own steps in the account.
 
 use crate::case::ProofHeld;
+use crate::judge::Z_05;
 use crate::outcome::Judgement;
 use crate::standing::Standing;
 use decay::Decay;
@@ -29,15 +30,15 @@ pub(crate) fn sign(scribe: &mut impl Scribe, seen: &Seen, mode: Mode, action: Ac
     });
 }
 
-/// Pulls of sister fittings.
-pub(crate) fn sisters(scribe: &mut impl Scribe, ratio: f64, sd_ln: f64) {
+/// Pulls of sister fittings: their ratio, and what of it is taken over.
+pub(crate) fn sisters(scribe: &mut impl Scribe, ratio: f64, sd_ln: f64, taken: f64) {
     scribe.step(|| Step {
         chapter: "tests",
-        what: "Pulls of sister fittings (same crag, rock and kind) against what was judged for them".into(),
-        formula: "R' = r_sisters * R".into(),
+        what: "Pulls of sister fittings (same crag, rock and kind) against what was judged for them: factor on the modes of rock and setting, raises bounded by the policy".into(),
+        formula: "r = min(r_sisters, most); R' = r * R".into(),
         inputs: vec![Term::new("r_sisters", ratio, "1", Origin::Measured).with_sd(sd_ln)],
-        result: Term::new("r_sisters", ratio, "1", Origin::Computed).with_sd(sd_ln),
-        source: "Partial pooling of log ratios, normal-normal model (general statistics)".into(),
+        result: Term::new("r", taken, "1", Origin::Computed).with_sd(sd_ln),
+        source: "Partial pooling of log ratios, normal model with censoring (general statistics); bound: judgement".into(),
     });
 }
 
@@ -105,6 +106,7 @@ pub(crate) fn states(
     age_known: bool,
     defect: &SettingDefect,
     defect_chance: f64,
+    recalled: bool,
 ) {
     let origin = if age_known { Origin::Recorded } else { Origin::Assumed };
     for (part, history) in [("bolt", Some(steel)), ("hanger", plate)] {
@@ -131,7 +133,12 @@ pub(crate) fn states(
     scribe.step(|| Step {
         chapter: "hidden defect",
         what: format!("Chance of a fault out of sight: {}", defect.what).into(),
-        formula: "w' = w L / (w L + 1 - w)".into(),
+        formula: if recalled {
+            "w' = max(w L / (w L + 1 - w), share of a recalled batch)"
+        } else {
+            "w' = w L / (w L + 1 - w)"
+        }
+        .into(),
         inputs: vec![
             Term::new("w", defect.share, "1", Origin::Table),
             Term::new("strength then", defect.ratio, "1", Origin::Table).with_sd(defect.sd_ln),
@@ -154,7 +161,7 @@ pub(crate) fn judgement(
             .iter()
             .map(|m| {
                 Term::new(m.mode.name(), m.band.p50.as_kn(), "kN", Origin::Computed)
-                    .with_sd((m.band.p95.as_n() / m.band.p05.as_n()).ln() / (2.0 * 1.644_853_626_951_5))
+                    .with_sd((m.band.p95.as_n() / m.band.p05.as_n()).ln() / (-2.0 * Z_05))
             })
             .collect();
         Step {
@@ -162,9 +169,8 @@ pub(crate) fn judgement(
             what: format!("Overall resistance: the weakest mode governs; most likely {governing}").into(),
             formula: "P(R > x) = sum_states w E_Z[ prod_m Phi((ln R_m + a_m Z - ln x)/b_m) ]".into(),
             inputs,
-            result: Term::new("R (median)", j.resistance.p50.as_kn(), "kN", Origin::Computed).with_sd(
-                (j.resistance.p95.as_n() / j.resistance.p05.as_n()).ln() / (2.0 * 1.644_853_626_951_5),
-            ),
+            result: Term::new("R (median)", j.resistance.p50.as_kn(), "kN", Origin::Computed)
+                .with_sd((j.resistance.p95.as_n() / j.resistance.p05.as_n()).ln() / (-2.0 * Z_05)),
             source: "weakest-link model with one common factor (structural systems reliability)".into(),
         }
     });

@@ -60,8 +60,6 @@ pub(crate) struct Grounds<'a> {
     pub kept_by_service: bool,
     /// Carbon steel in air, or with a loss, beyond the limits of the corrosion law.
     pub spent: bool,
-    pub stop: Option<Sign>,
-    pub tendable: Option<Sign>,
     pub policy: &'a Policy,
 }
 
@@ -76,15 +74,14 @@ pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>)
     if grounds.outlived {
         asked.push((Call::Watch, Rule::Outlived));
     }
-    if let Some(sign) = grounds.stop {
-        asked.push((Call::Shun, Rule::StopSign(sign)));
+    let present = || grounds.signs.iter().copied().filter(|s| s.finding != Finding::Absent);
+    if let Some(seen) = present().find(|s| effects(*s).stop) {
+        asked.push((Call::Shun, Rule::StopSign(seen.sign)));
     }
     if grounds.recalled {
         asked.push((grounds.policy.recall.call, Rule::Recalled));
     }
-    if let Some(seen) =
-        grounds.signs.iter().copied().filter(|s| asks_for_a_look(*s)).max_by_key(|s| s.finding)
-    {
+    if let Some(seen) = present().filter(|s| asks_for_a_look(*s)).max_by_key(|s| s.finding) {
         asked.push((Call::Watch, Rule::LookAt(seen)));
     }
     let year_could_be_good = grounds.holds_year.high >= t.year_watch_below;
@@ -120,8 +117,8 @@ pub(crate) fn decide<'a>(grounds: &Grounds<'a>) -> (Call, Vec<(Call, Rule<'a>)>)
     for floor in grounds.policy.kind_floor.iter().filter(|f| grounds.kind == Some(f.kind)) {
         asked.push((floor.call, Rule::Floor(floor)));
     }
-    if let Some(sign) = grounds.tendable {
-        asked.push((Call::Tend, Rule::Tendable(sign)));
+    if let Some(seen) = present().find(|s| effects(*s).tend.is_some()) {
+        asked.push((Call::Tend, Rule::Tendable(seen.sign)));
     }
     // setting a fitting is a look at it too
     match grounds.last_seen_years_ago.or(grounds.age_years) {

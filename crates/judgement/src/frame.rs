@@ -2,7 +2,6 @@
 
 use crate::outcome::Band;
 use reckoning::normal::{self, HERMITE_7, Table};
-use resistance::Mode;
 use smallvec::SmallVec;
 use units::Force;
 
@@ -71,7 +70,6 @@ impl Margin {
 /// One mode at the time of a [`Frame`].
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct FrameMode {
-    pub mode: Mode,
     /// Weakened by cracks and lost to rust, rather than by defects of setting; not loaded by the rock.
     pub is_metal: bool,
     pub sound: Prepared,
@@ -366,7 +364,7 @@ impl Frame {
     }
 
     /// Fractile of one mode alone in the likeliest state, in the order of the standing's modes.
-    pub(crate) fn mode_fractile(&self, index: usize, z: f64) -> Option<(Mode, Force)> {
+    pub(crate) fn mode_fractile(&self, index: usize, z: f64) -> Option<Force> {
         let of = self.modes.get(index)?;
         let (mode, ln_shown) = self.likeliest(of);
         let sd = mode.sd();
@@ -378,7 +376,7 @@ impl Frame {
         } else {
             mode.ln_median + sd * z
         };
-        Some((of.mode, Force::n(ln_fractile.exp())))
+        Some(Force::n(ln_fractile.exp()))
     }
 }
 

@@ -12,7 +12,7 @@ use crate::standing::{Knowledge, Part, Proved, Standing, StandingMode};
 use crate::statement::Statement;
 use crate::years::{BAND_Z, years_left};
 use demand::Demand;
-use evidence::{Finding, Seen, Sign, actions_on, effects, hidden_defect, setting_defect};
+use evidence::{Finding, Seen, Sign, actions_on, hidden_defect, setting_defect};
 use hardware::Kind;
 use reckoning::{Account, Scribe, Silent};
 use resistance::{Anchorage, Mode, ModeSet, Source};
@@ -23,7 +23,7 @@ use units::{Angle, Force, Length};
 /// z of the 25 % fractile: the confidence of 75 % that a characteristic value is stated with.
 const Z_75: f64 = 0.674_489_750_196_1;
 /// z of the 5 % fractile.
-const Z_05: f64 = -1.644_853_626_951_5;
+pub(crate) const Z_05: f64 = -1.644_853_626_951_5;
 
 /// Everything a judgement was made of, for charts and what-if questions.
 #[derive(Clone, Debug)]
@@ -127,7 +127,7 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
     let missing = missing(&standing, &governs, loss_variance);
     let mut views: Vec<ModeView> = (0..standing.modes.len())
         .filter_map(|i| {
-            let at = |z: f64| now.mode_fractile(i, z).map(|(_, force)| force);
+            let at = |z: f64| now.mode_fractile(i, z);
             Some(ModeView {
                 mode: standing.modes[i].mode,
                 band: Band { p05: at(Z_05)?, p50: at(0.0)?, p95: at(-Z_05)? },
@@ -149,7 +149,6 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         unserved = Some(without.frame(0.0, Knowledge::Spread));
     }
     let kept_by_service = unserved.as_ref().is_some_and(|frame| hard(frame) < policy.thresholds.renew_below);
-    let (stop, tendable) = signs_that_rule(&case.signs);
     let grounds = Grounds {
         kind: case.fitting.kind,
         hard_fall: holds_hard_fall,
@@ -163,8 +162,6 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
         holds_year,
         kept_by_service,
         spent: standing.steel.history.is_spent(standing.age_years),
-        stop,
-        tendable,
         policy,
     };
     let (call, rules) = decide(&grounds);
@@ -202,15 +199,6 @@ fn assess_with(case: &Case, policy: &Policy, scribe: &mut impl Scribe) -> Assess
 /// A chance whose band contains its best estimate.
 fn chance(best: f64, low: f64, high: f64) -> Chance {
     Chance { best, low: low.min(best), high: high.max(best) }
-}
-
-/// The strongest sign that stops use, and the first that small work would cure.
-fn signs_that_rule(signs: &[Seen]) -> (Option<Sign>, Option<Sign>) {
-    let present = || signs.iter().filter(|s| s.finding != Finding::Absent);
-    (
-        present().find(|s| effects(**s).stop).map(|s| s.sign),
-        present().find(|s| effects(**s).tend.is_some()).map(|s| s.sign),
-    )
 }
 
 /// The findings that act: those that no measurement replaces.
@@ -269,9 +257,10 @@ fn stand(
     }
 
     if let Some((ratio, sd_ln)) = case.sisters {
+        let taken = taken_from_sisters(ratio, policy);
         let shared = policy.sisters.shared_sd_ln;
         for mode in standing_modes.iter_mut().filter(|m| held_by_rock(m.mode)) {
-            mode.ln_median += ratio.clamp(1e-3, policy.sisters.most_raise).ln();
+            mode.ln_median += taken.ln();
             // what sisters share is doubt about the formula first, then about the crag's rock
             let mut removed = shared * shared;
             for source in [Source::Model, Source::RockStrength] {
@@ -284,7 +273,7 @@ fn stand(
                 mode.rock_loading.signum() * mode.variance[Source::RockStrength as usize].sqrt();
             mode.variance[Source::Model as usize] += sd_ln * sd_ln;
         }
-        account::sisters(scribe, ratio, sd_ln);
+        account::sisters(scribe, ratio, sd_ln, taken);
     }
 
     // A proof in another direction than that of use proves each mode in proportion to its two medians.
@@ -345,6 +334,7 @@ fn stand(
         case.age_years.is_some(),
         defect,
         defect_chance,
+        case.recalled,
     );
     Standing {
         modes: standing_modes,
@@ -411,6 +401,11 @@ const HANGER_PLATE: Length = Length::mm(3.0);
 /// straight out and tell nothing of an edge.
 fn held_by_rock(mode: Mode) -> bool {
     !matches!(mode, Mode::Steel | Mode::Hanger | Mode::EdgeBreakout)
+}
+
+/// The factor that a ratio of sister pulls puts on a resistance: never a raise beyond the policy's.
+fn taken_from_sisters(ratio: f64, policy: &Policy) -> f64 {
+    ratio.clamp(1e-3, policy.sisters.most_raise)
 }
 
 fn strongest_proof(case: &Case) -> Option<crate::ProofHeld> {
@@ -510,8 +505,8 @@ fn influences(
         list.push((influence, effect));
     }
     if let Some((ratio, _)) = case.sisters {
-        let raise = ratio.clamp(1e-3, policy.sisters.most_raise).ln();
-        let on = |i: usize| if held_by_rock(standing.modes[i].mode) { raise } else { 0.0 };
+        let ln_taken = taken_from_sisters(ratio, policy).ln();
+        let on = |i: usize| if held_by_rock(standing.modes[i].mode) { ln_taken } else { 0.0 };
         list.push((Statement::Sisters(ratio), overall(&on)));
     }
     list

@@ -153,7 +153,6 @@ impl Standing {
         };
         let lost_since = |then: &SteelState| if power == 0.0 { 0.0 } else { lost - power * ln_area(then) };
         FrameMode {
-            mode: mode.mode,
             is_metal: mode.is_metal(),
             sound: sound.prepared(),
             weakened: weakened.map(Spread::prepared),
@@ -231,4 +230,107 @@ impl Standing {
 
 fn ln_area(state: &SteelState) -> f64 {
     state.area_left.median.get().max(1e-6).ln()
+}
+
+#[cfg(test)]
+mod tests {
+    //! The quadrature against plain simulation of the model as the top comment states it.
+
+    use super::*;
+    use evidence::setting_defect;
+    use hardware::{Kind, Material};
+    use rand::SeedableRng;
+    use rand_chacha::ChaCha8Rng;
+    use rand_distr::{Distribution, StandardNormal, Uniform};
+    use units::{Force, Length};
+
+    fn mode(mode: Mode, median_kn: f64, rock_sd: f64, own_sd: f64) -> StandingMode {
+        let mut variance = [0.0; Source::COUNT];
+        variance[Source::RockStrength as usize] = rock_sd * rock_sd;
+        variance[Source::Model as usize] = own_sd * own_sd;
+        StandingMode {
+            mode,
+            ln_median: (median_kn * 1e3).ln(),
+            variance,
+            ln_damage: 0.0,
+            rock_loading: rock_sd,
+            section_exponent: 0.0,
+            proved_ln: None,
+        }
+    }
+
+    /// A glue-in of a cracking alloy whose four modes all have a say.
+    fn standing() -> Standing {
+        let sea = decay::Environment {
+            setting: Some(decay::Setting::SeaCliff),
+            shelter: Some(decay::Shelter::Sheltered),
+            ..decay::Environment::default()
+        };
+        let alloy = Some(Material::Stainless304);
+        let diameter = Length::mm(10.0);
+        let steel = decay::prepare(alloy, None, &sea, diameter, None, &mut reckoning::Silent);
+        Standing {
+            modes: SmallVec::from_vec(vec![
+                mode(Mode::Steel, 14.0, 0.0, 0.15),
+                mode(Mode::Cone, 16.0, 0.3, 0.3),
+                mode(Mode::Bond, 13.0, 0.25, 0.35),
+                mode(Mode::PryOut, 18.0, 0.4, 0.3),
+            ]),
+            steel: Part::new(steel, 12.0),
+            plate: None,
+            age_years: 12.0,
+            age_sd_ln: 0.0,
+            defect_chance: 0.2,
+            defect: setting_defect(Some(Kind::GlueIn)),
+            service: SmallVec::from_vec(vec![(0.5, 3e3_f64.ln()), (0.5, 6e3_f64.ln())]),
+        }
+    }
+
+    #[test]
+    fn agrees_with_simulation() {
+        let standing = standing();
+        let cracked_chance = standing.steel.today.cracked;
+        assert!((0.05..0.9).contains(&cracked_chance), "cracks must matter here: {cracked_chance}");
+        let left = standing.steel.cracking.unwrap().strength_left;
+        let mut dice = ChaCha8Rng::seed_from_u64(20_260_101);
+        let uniform = Uniform::new(0.0, 1.0).unwrap();
+        let normal = |dice: &mut ChaCha8Rng| -> f64 { StandardNormal.sample(dice) };
+        // the weakest mode of each draw that survived its service
+        let mut kept: Vec<f64> = Vec::new();
+        let draws = 400_000;
+        for _ in 0..draws {
+            let z = normal(&mut dice);
+            let cracked = uniform.sample(&mut dice) < cracked_chance;
+            let badly_set = uniform.sample(&mut dice) < standing.defect_chance;
+            let served = if uniform.sample(&mut dice) < 0.5 { 3e3_f64 } else { 6e3 };
+            // of steel that is cracked now half of the loads came before the crack
+            let steel_served = !cracked || uniform.sample(&mut dice) < 0.5;
+            let (mut weakest, mut survived) = (f64::INFINITY, true);
+            for m in &standing.modes {
+                let own = m.variance[Source::Model as usize].sqrt();
+                let mut ln_r = m.ln_median + m.rock_loading * z + own * normal(&mut dice);
+                if m.is_metal() && cracked {
+                    ln_r += left.median.get().ln() + left.sd_ln * normal(&mut dice);
+                }
+                if badly_set && standing.defect.modes.contains(&m.mode) {
+                    ln_r += standing.defect.ratio.ln() + standing.defect.sd_ln * normal(&mut dice);
+                }
+                survived &= ln_r > served.ln() || (m.is_metal() && !steel_served);
+                weakest = weakest.min(ln_r);
+            }
+            if survived {
+                kept.push(weakest.exp());
+            }
+        }
+        let frame = standing.frame(0.0, Knowledge::Spread);
+        let n = kept.len() as f64;
+        // four standard errors of a share from so many draws
+        assert!((frame.shown_chance() - n / f64::from(draws)).abs() < 4.0 * (0.25 / f64::from(draws)).sqrt());
+        for load_kn in [2.0, 4.0, 6.0, 8.0, 10.0, 14.0] {
+            let simulated = kept.iter().filter(|r| **r > load_kn * 1e3).count() as f64 / n;
+            let computed = frame.holds(Force::kn(load_kn));
+            let allowed = 4.0 * (simulated * (1.0 - simulated) / n).sqrt() + 1e-3;
+            assert!((computed - simulated).abs() < allowed, "{load_kn} kN: {computed} against {simulated}");
+        }
+    }
 }

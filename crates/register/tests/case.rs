@@ -8,8 +8,8 @@ use evidence::{Extent, Finding, Seen, Sign};
 use hardware::Kind;
 use jiff::civil::{Date, date};
 use register::{
-    Body, CragRecord, Fact, FittingRecord, PlacementRecord, PullEnd, PullRecord, RouteRecord, SightingRecord,
-    Stamp, State, Subject, case, identity, sisters,
+    BatchRecord, Body, CragRecord, Fact, FittingRecord, PlacementRecord, PullEnd, PullRecord, RouteRecord,
+    SightingRecord, Stamp, State, Subject, case, identity, sisters,
 };
 use rock::{FieldGrade, RockType, Wetness};
 use units::{Force, Length, Stress};
@@ -221,6 +221,50 @@ fn newest_finding_of_each_sign_in_the_life_of_the_fitting() {
     assert_eq!(case.proud, Some(Length::mm(4.0)));
     // 2022-05-01 to 2026-11-25.
     assert!((case.last_seen_years_ago.unwrap() - 1669.0 / 365.25).abs() < 1e-12);
+}
+
+#[test]
+fn damage_that_does_not_heal_outlasts_a_later_look() {
+    use Finding::{Absent, Present};
+    let mut book = Book::default();
+    book.crag().placement(1, at(3.0)).fitting(P1, placed(date(2010, 5, 1)));
+    for (sign, on, finding) in [
+        (Sign::MetalCrack, date(2022, 5, 1), Present(Extent::Severe)),
+        (Sign::MetalCrack, date(2025, 5, 1), Absent),
+        (Sign::NutLoose, date(2022, 5, 1), Present(Extent::Severe)),
+        (Sign::NutLoose, date(2025, 5, 1), Absent),
+    ] {
+        let by = if finding == Absent { "Ada" } else { "Bo" };
+        let record = SightingRecord { by: Some(format!("{by} {sign:?}")), ..saw(sign, finding) };
+        book.sighting(P1, Some(on), record);
+    }
+    let found = |sign| judged(&book.state(), P1).signs.iter().find(|s| s.sign == sign).unwrap().finding;
+    assert_eq!(found(Sign::MetalCrack), Present(Extent::Severe));
+    assert_eq!(found(Sign::NutLoose), Absent, "a nut can be tightened");
+}
+
+#[test]
+fn a_recall_and_the_date_of_a_measured_loss_reach_the_case() {
+    let mut book = Book::default();
+    book.crag().placement(1, at(3.0));
+    book.fitting(P1, FittingRecord { batch: Some("VB-0417".into()), ..placed(date(2010, 5, 1)) });
+    let loss = SightingRecord { measured_loss: Some(Length::mm(0.4)), ..Default::default() };
+    book.sighting(P1, Some(date(2016, 11, 25)), loss);
+    let batch = |recalled: Option<&str>| BatchRecord {
+        code: Some("VB-0417".into()),
+        recalled: recalled.map(str::to_owned),
+        ..Default::default()
+    };
+    let subject = || Subject::Batch(identity::batch("VB-0417"));
+    book.say(subject(), Body::Batch(batch(None)));
+    assert!(!judged(&book.state(), P1).recalled);
+    book.say(subject(), Body::Batch(batch(Some("resin may stay soft"))));
+    let case = judged(&book.state(), P1);
+    assert!(case.recalled);
+    let (depth, years_ago) = case.measured_loss.unwrap();
+    assert_eq!(depth, Length::mm(0.4));
+    // 2016-11-25 to 2026-11-25: 3652 days
+    assert!((years_ago - 3652.0 / 365.25).abs() < 1e-12, "{years_ago}");
 }
 
 #[test]
